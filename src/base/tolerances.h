@@ -1,0 +1,22 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * SPDX-FileCopyrightText: The Leeway founders */
+#pragma once
+
+/* Every tolerance of the engine, with its unit and its reason. */
+
+/* A rotation in a file: largest error of an entry of RᵀR − 1 (no unit). Six typed decimals pass. */
+#define LW_ROTATION_TOL 1e-5
+
+/* A direction in a file must be this long at least before it is made a unit vector (no unit). */
+#define LW_DIRECTION_MIN 1e-9
+
+/* sin of the inclination below which an attitude counts as straight down (no unit): at 1 m from the
+ * pivot the tip is within 1e-6 mm. There the heading is free. */
+#define LW_STRAIGHT_DOWN 1e-9
+
+/* cos t may leave [−1, 1] by this much through rounding and is brought back (no unit). */
+#define LW_COSINE_SLACK 1e-12
+
+/* A pose is inside a limit when its leeway is not below this (mm or rad): rounding of additions on
+ * coordinates of some metres, far under any machine's resolution. */
+#define LW_INSIDE_TOL 1e-9
