@@ -1,0 +1,105 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * SPDX-FileCopyrightText: The Leeway founders */
+#pragma once
+
+#include "job/job.h"
+
+/* In the order in which the first that applies is the verdict. */
+typedef enum {
+  LW_VERDICT_DOES_NOT_FIT,
+  LW_VERDICT_NOT_CHECKED,
+  LW_VERDICT_TIGHT,
+  LW_VERDICT_FITS,
+} LwVerdictKind;
+
+/* A place where a number was found. */
+typedef struct {
+  bool exists;
+  LwPose pose;    /* machine frame */
+  LwVec3 tip;     /* table frame */
+  LwVec3 contact; /* on the part, table frame */
+  LwVec3 axis;    /* tool axis, table frame */
+} LwWitness;
+
+/* How one item of a region (a triangle, a point, a piece of a loop) came out. */
+typedef struct {
+  float slack; /* least of leeway / reserve at the best candidate; −INFINITY: no attitude */
+  unsigned char candidate; /* which of the allowed axes; LW_NO_CANDIDATE when there is none */
+  unsigned char branch;    /* 0 the + branch, 1 the − branch */
+} LwItem;
+
+#define LW_NO_CANDIDATE 255
+
+typedef enum {
+  LW_MEND_MOVE,       /* move the part by `by`, table frame */
+  LW_MEND_RISER,      /* stand it `height` higher or lower: `by` */
+  LW_MEND_LENGTH_MAX, /* tip length no longer than `value` mm */
+  LW_MEND_LENGTH_MIN, /* tip length no shorter than `value` mm */
+  LW_MEND_LEAN,       /* allow a lean up to `value` rad */
+} LwMendKind;
+
+/* What would mend an operation; each was judged again in full with it. */
+typedef struct {
+  LwMendKind kind;
+  LwVec3 by;
+  double value;
+  bool enough;    /* the operation then keeps its reserves; else `remains` says what is left */
+  char *remains;  /* translated; NULL when enough */
+  JsonNode *edit; /* what to set at `path` of the job to follow it */
+  char *path;
+} LwMend;
+
+/* The verdict on one operation. Reference-counted and immutable once made. */
+typedef struct {
+  int ref_count;
+  int setup, operation; /* indices into the job */
+  LwVerdictKind verdict;
+  char *reason;           /* why it does not fit or is not checked; translated; NULL for fits */
+  char *reason_c;         /* the same in English, for scripts */
+  bool judged;            /* travel and rotary limits were judged */
+  double reachable_share; /* 0 … 1 by area, length or count */
+  uint32_t n_items, n_unreachable;
+  LwLeeway leeway; /* least over the region at each item's best candidate; NAN: no attitude */
+  LwWitness travel_at, rotary_at;
+  bool takes_attitudes; /* false: at some item the head can take none of the allowed attitudes */
+  uint32_t *triangles;  /* for a surface region: the mesh's triangle of each item; else NULL */
+  LwItem *items;
+  LwMend *mends;
+  int n_mends;
+} LwOperationVerdict;
+
+LwOperationVerdict *lw_operation_verdict_ref (LwOperationVerdict *verdict);
+void lw_operation_verdict_unref (LwOperationVerdict *verdict);
+
+/* Judges one operation of a job: every triangle, both branches, every turn of C. Same bytes for any
+ * number of threads. NULL only when cancelled. */
+LwOperationVerdict *lw_verdict_judge (const LwJob *job, int setup, int operation,
+                                      LwProgress *progress);
+/* Adds the mends to a fresh verdict that is tight or does not fit (each judged in full). False when
+ * cancelled. */
+bool lw_verdict_find_mends (const LwJob *job, LwOperationVerdict *verdict, LwProgress *progress);
+
+/* What went into an operation's verdict, as text: the memo's key. New string. */
+char *lw_verdict_dup_key (const LwJob *job, int setup, int operation);
+
+/* The verdict on the job: the first of the order that applies to any operation; not checked when
+ * there is none. */
+typedef struct {
+  LwVerdictKind verdict;
+  LwOperationVerdict **operations; /* in the job's order; a NULL entry is still being checked */
+  int n_operations;
+} LwJobVerdict;
+
+LwJobVerdict *lw_verdict_judge_job (const LwJob *job, LwProgress *progress);
+void lw_job_verdict_free (LwJobVerdict *verdict);
+/* One sentence for the top of the page: "Rim trim is 33.3 mm short of X+ travel." New string. */
+char *lw_job_verdict_dup_sentence (const LwJob *job, const LwJobVerdict *verdict, LwUnit unit);
+/* What was proven: "travel, rotary" in English. NULL-terminated, static. */
+const char *const *lw_verdict_get_proven (void);
+
+/* "does-not-fit", … as in files and batch; and the word for people, translated. */
+const char *lw_verdict_get_word (LwVerdictKind verdict);
+const char *lw_verdict_get_label (LwVerdictKind verdict);
+
+/* One mend in words: "move the part 43.4 mm towards X−". New string. */
+char *lw_mend_to_text (const LwJob *job, const LwMend *mend, LwUnit unit);
