@@ -2,6 +2,7 @@
  * SPDX-FileCopyrightText: The Leeway founders */
 #pragma once
 
+#include "base/text.h"
 #include "job/job.h"
 
 /* In the order in which the first that applies is the verdict. */
