@@ -14,6 +14,7 @@ typedef enum {
   LW_MESH_MISSING,    /* no such file */
   LW_MESH_UNREADABLE, /* there, but not a mesh we can read */
   LW_MESH_ALTERED,    /* its SHA-256 is not the one the job was made with; mesh is set */
+  LW_MESH_NO_UNITS,   /* nobody said what its numbers are: not read */
 } LwMeshState;
 
 typedef struct {
@@ -34,3 +35,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (LwMeshStore, lw_mesh_store_unref)
 void lw_mesh_store_get (LwMeshStore *store, const char *path, double unit_mm, const char *sha256,
                         bool wait, LwProgress *progress, LwMeshEntry *entry);
 void lw_mesh_entry_clear (LwMeshEntry *entry);
+void lw_mesh_entry_copy (LwMeshEntry *entry, const LwMeshEntry *from);
+
+/* Lets go of meshes that nobody has asked for since the last call (after another job was opened:
+ * twice, with the new job's meshes asked for in between). */
+void lw_mesh_store_trim (LwMeshStore *store);

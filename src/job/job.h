@@ -24,7 +24,9 @@ typedef struct {
   double walls, depth; /* of a block's pocket, mm, NAN when not given */
   LwBolt *bolts;
   int n_bolts;
-  LwMeshEntry mesh; /* a block has one made of 12 triangles */
+  LwMeshEntry mesh; /* a block has one made of 12 triangles, 28 with a pocket; its sha256 is that of
+                       the block's numbers */
+  JsonNode *node;   /* where it was read from; borrowed from the job's tree */
 } LwPart;
 
 /* One copy of a part on the table: table = turn · part + at. */
@@ -77,6 +79,7 @@ typedef struct {
   int ref_count;
   JsonNode *node;
   LwMeshStore *store;
+  char *name;   /* stands for the file in messages */
   char *folder; /* where its relative file names begin */
   char *title;
   LwMachine *machine;
@@ -88,6 +91,8 @@ typedef struct {
   int n_tools;
   LwReserves reserves;
 } LwJob;
+
+#define LW_JOB_VERSION 1
 
 /* Reads a job's tree. name stands for the file in messages. wait: read meshes now, else they may
  * come out LW_MESH_LOADING. NULL with LW_ERROR_DATA; a missing or altered mesh is no error. */
@@ -104,8 +109,16 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (LwJob, lw_job_unref)
 LwJob *lw_job_with (const LwJob *job, const char *path, JsonNode *value, GError **error);
 /* The job with another tree in the old one's place: several edits at once. node is not taken. */
 LwJob *lw_job_with_node (const LwJob *job, JsonNode *node, GError **error);
-/* The same job with its meshes read, when any is loading (blocking), else a reference. */
+/* The same job with its meshes as their files are now: those loading are read (blocking), those
+ * whose file changed, went or came back are looked at again. A reference when nothing differs. */
 LwJob *lw_job_with_meshes (LwJob *job, LwProgress *progress);
+/* As above without reading: takes what the store has by now. */
+LwJob *lw_job_with_meshes_at_hand (LwJob *job);
+/* Whether any mesh is still LW_MESH_LOADING. */
+bool lw_job_is_loading (const LwJob *job);
+/* The same job for another folder: every relative file name in it is rewritten so that it leads to
+ * the same file. A reference when the folder is the same. */
+LwJob *lw_job_with_folder (LwJob *job, const char *folder, GError **error);
 /* The job on another machine (compare, check --machine). Table names the new machine does not have
  * are an error. */
 LwJob *lw_job_with_machine (const LwJob *job, const LwMachine *machine, GError **error);

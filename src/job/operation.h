@@ -29,6 +29,8 @@ typedef struct {
   LwVec3 *loop, *loop_normals; /* normals: unit, outward; NULL when not given */
   int n_loop;
   bool loop_closed;
+  char *key;                 /* canonical text of it, a loop's coordinates as their SHA-256 */
+  struct LwRegionHold *hold; /* owns what the pointers above lead to; shared between jobs */
 } LwRegion;
 
 typedef enum {
@@ -43,7 +45,8 @@ typedef enum {
 typedef struct {
   LwAttitudeRule rule;
   bool has_direction;
-  LwVec3 direction;      /* unit, tip towards spindle */
+  LwVec3 direction;      /* unit, tip towards spindle; along and probe: a point's own axis goes
+                            before it */
   double lean_min, lean; /* rad */
   double below;          /* flank: how far the end stands below the contact, mm */
   char *file, *sha256;   /* program */
@@ -68,12 +71,34 @@ typedef struct {
   LwAttitude attitude;
   LwStroke stroke;
   char **after;      /* NULL-terminated, or NULL */
-  bool against_part; /* "against": "part" */
-  char *key;         /* canonical JSON text of the operation: its identity for the verdict memo */
+  bool against_part; /* "against": "part" with an "after": the stock is gone */
+  char *key;         /* canonical JSON text of the operation, with the region's key in its region's
+                        place: its identity for the verdict memo */
+  JsonNode *node;    /* where it was read from; borrowed from the job's tree */
+  struct LwOperationHold *hold; /* owns the strings above; shared between jobs */
 } LwOperation;
 
-/* Reads the object the reader stands in. placed_ids (NULL-terminated) and tool numbers are what it
- * may refer to; a name not among them is an error at its key. */
-void lw_operation_read (LwOperation *operation, LwIn *in, const char *const *placed_ids,
-                        const int *tool_numbers, int n_tools);
+/* What an operation may refer to. */
+typedef struct {
+  const char *const *placed_ids;
+  int n_placed;
+  const int *tool_numbers;
+  int n_tools;
+} LwOperationScope;
+
+/* Reads the object the reader stands in, which is node; a name or number not in scope is an error
+ * at its key. earlier (may be NULL): an operation of an earlier job, whose region is shared rather
+ * than read again where the tree shares it. */
+void lw_operation_read (LwOperation *operation, LwIn *in, JsonNode *node,
+                        const LwOperationScope *scope, const LwOperation *earlier);
+/* The operation of an earlier job again, read from the same node; false when what it refers to is
+ * not in scope (then it is to be read, for the message). */
+bool lw_operation_share (LwOperation *operation, const LwOperation *earlier,
+                         const LwOperationScope *scope);
 void lw_operation_clear (LwOperation *operation);
+
+/* The parts of an operation: members "region" and "attitude" of where the reader stands. */
+void lw_region_read (LwRegion *region, LwIn *in, JsonNode *node);
+void lw_region_share (LwRegion *region, const LwRegion *earlier);
+void lw_region_clear (LwRegion *region);
+void lw_attitude_read (LwAttitude *attitude, LwIn *in, const LwRegion *region);
