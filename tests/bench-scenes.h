@@ -1,0 +1,13 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * SPDX-FileCopyrightText: The Leeway founders */
+#pragma once
+
+#include "bench.h"
+
+/* The table of scenes. Each module's scenes stand in tests/bench-<module>.c (listed in
+ * tests/meson.build) as an array that ends with an empty entry. */
+extern const BenchScene bench_base[];
+
+static const BenchScene *const bench_tables[] = {
+  bench_base,
+};
