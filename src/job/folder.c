@@ -67,30 +67,39 @@ move_each (Move *move, const char *list, const char *key)
   }
 }
 
-LwJob *
-lw_job_with_folder (LwJob *job, const char *folder, GError **error)
+static void
+move_setup (Move *move, int index)
 {
+  g_autofree char *fixture = g_strdup_printf ("setups[%d].fixture", index);
+  g_autofree char *operations = g_strdup_printf ("setups[%d].operations", index);
+
+  move_each (move, fixture, "solid.file");
+  move_each (move, operations, "attitude.file");
+}
+
+LwJob *
+lw_job_with_file (LwJob *job, const char *path, GError **error)
+{
+  g_autofree char *name = g_filename_display_basename (path);
+  g_autofree char *full = g_canonicalize_filename (path, NULL);
+  g_autofree char *folder = g_path_get_dirname (full);
   Move move = { json_node_ref (job->node), job->folder, folder, error };
   LwJobReading reading = { folder, job->store, false, NULL, job };
   LwJob *moved;
 
-  if (g_str_equal (job->folder, folder)) {
+  if (!g_str_equal (job->folder, folder)) {
+    move_each (&move, "parts", "mesh");
+    move_each (&move, "machine.bodies", "solid.file");
+    move_each (&move, "machine.zones.shapes", "solid.file");
+    for (int i = 0; i < job->n_setups; i++)
+      move_setup (&move, i);
+  } else if (g_str_equal (job->name, name)) {
     json_node_unref (move.root);
     return lw_job_ref (job);
   }
-  move_each (&move, "parts", "mesh");
-  move_each (&move, "machine.bodies", "solid.file");
-  move_each (&move, "machine.zones.shapes", "solid.file");
-  for (int i = 0; i < job->n_setups; i++) {
-    g_autofree char *fixture = g_strdup_printf ("setups[%d].fixture", i);
-    g_autofree char *operations = g_strdup_printf ("setups[%d].operations", i);
-
-    move_each (&move, fixture, "solid.file");
-    move_each (&move, operations, "attitude.file");
-  }
   if (move.root == NULL)
     return NULL;
-  moved = lw_job_read_tree (job->name, move.root, &reading, error);
+  moved = lw_job_read_tree (name, move.root, &reading, error);
   json_node_unref (move.root);
   return moved;
 }

@@ -116,9 +116,9 @@ LwJob *lw_job_with_meshes (LwJob *job, LwProgress *progress);
 LwJob *lw_job_with_meshes_at_hand (LwJob *job);
 /* Whether any mesh is still LW_MESH_LOADING. */
 bool lw_job_is_loading (const LwJob *job);
-/* The same job for another folder: every relative file name in it is rewritten so that it leads to
- * the same file. A reference when the folder is the same. */
-LwJob *lw_job_with_folder (LwJob *job, const char *folder, GError **error);
+/* The same job for another file: every relative file name in it is rewritten so that it leads where
+ * it led before. A reference when the folder is the same. */
+LwJob *lw_job_with_file (LwJob *job, const char *path, GError **error);
 /* The job on another machine (compare, check --machine). Table names the new machine does not have
  * are an error. */
 LwJob *lw_job_with_machine (const LwJob *job, const LwMachine *machine, GError **error);
