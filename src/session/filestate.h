@@ -3,6 +3,7 @@
 #pragma once
 
 #include <glib.h>
+#include <stdbool.h>
 
 #include "base/error.h"
 

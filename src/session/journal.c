@@ -213,8 +213,8 @@ lw_journal_new (LwDocument *document)
   journal->document = g_object_ref (document);
   journal->lock = -1;
   start_writer (journal);
-  journal->changed_handler
-      = g_signal_connect (document, "changed", G_CALLBACK (on_changed), journal);
+  journal->changed_handler =
+      g_signal_connect (document, "changed", G_CALLBACK (on_changed), journal);
   on_changed (document, journal);
   return journal;
 }

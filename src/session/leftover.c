@@ -153,8 +153,7 @@ look_at (const char *file)
   leftover->readable = node != NULL;
   leftover->title = node != NULL ? g_steal_pointer (&head.title) : g_strdup (error->message);
   leftover->path = g_steal_pointer (&head.path);
-  leftover->when
-      = info.st_mtim.tv_sec * G_GINT64_CONSTANT (1000000) + info.st_mtim.tv_nsec / 1000;
+  leftover->when = info.st_mtim.tv_sec * G_GINT64_CONSTANT (1000000) + info.st_mtim.tv_nsec / 1000;
   head_clear (&head);
   g_clear_pointer (&node, json_node_unref);
   return leftover;

@@ -4,8 +4,8 @@
 
 #include "machine/machine.h"
 
-/* The shop library: machines of the shop in $XDG_DATA_HOME/leeway/machines, and those that come with
- * the program. */
+/* The shop library: machines of the shop in $XDG_DATA_HOME/leeway/machines, and those that come
+ * with the program. */
 
 typedef struct {
   char *path;

@@ -16,8 +16,8 @@ LwMemo *lw_memo_new (gpointer (*ref) (gpointer result), void (*unref) (gpointer 
 void lw_memo_free (LwMemo *memo);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (LwMemo, lw_memo_free)
 
-/* One key of several identities (texts, NULL allowed), SHA-256 as 64 digits. Where one text ends and
- * the next begins is part of it. */
+/* One key of several identities (texts, NULL allowed), SHA-256 as 64 digits. Where one text ends
+ * and the next begins is part of it. */
 void lw_memo_key (const char *const *identities, int n, char key[65]);
 
 /* A reference to the result under key, or NULL. */

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <glib.h>
+#include <stdbool.h>
 
 #include "base/progress.h"
 
@@ -14,8 +15,8 @@
 typedef struct _LwWorker LwWorker;
 
 typedef struct {
-  /* The work, on the worker's thread: a pure function of input. Looks at progress and may stop early
-   * with any result, which is dropped then. */
+  /* The work, on the worker's thread: a pure function of input. Looks at progress and may stop
+   * early with any result, which is dropped then. */
   gpointer (*work) (gpointer input, LwProgress *progress, gpointer data);
   /* The answer to the latest question. Both are taken back by the worker afterwards. */
   void (*done) (gpointer input, gpointer result, gpointer data);
