@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * SPDX-FileCopyrightText: The Leeway founders */
+#pragma once
+
+#include "draw/painter.h"
+
+/* Parts of pictures that plan view and elevation share. seen tells which it is; cr is clipped to
+ * the view's area by the caller. */
+
+/* Bodies of the machine that stand still on the table's side (obstacles, structure). */
+void lw_machine_draw_standing (cairo_t *cr, LwPainter *painter, const LwScene *scene,
+                               const LwViewport *viewport, LwSeen seen);
+
+/* Head and tool where they are, faintly at other tilts, and structure that moves. */
+void lw_head_draw (cairo_t *cr, LwPainter *painter, const LwScene *scene,
+                   const LwViewport *viewport, LwSeen seen);
+/* What lw_head_draw() covers, px: the tight bounds of its layer. */
+LwRect lw_head_get_rect (const LwScene *scene, const LwViewport *viewport, LwSeen seen);
+
+/* The limit that is nearest or passed, as a line across the view, when it shows there. */
+void lw_limit_draw (cairo_t *cr, LwPainter *painter, const LwScene *scene,
+                    const LwViewport *viewport, LwSeen seen);
+void lw_limit_draw_text (cairo_t *cr, LwPainter *painter, const LwScene *scene,
+                         const LwViewport *viewport, LwSeen seen, LwPlacer *placer);
+
+/* The tip's marker: a ring with a cross in the color of the pose's leeway. */
+void lw_marker_draw (cairo_t *cr, LwPainter *painter, const LwScene *scene,
+                     const LwViewport *viewport, LwSeen seen);
+/* "X+ travel short by 33.3 mm" beside the head. */
+void lw_marker_draw_text (cairo_t *cr, LwPainter *painter, const LwScene *scene,
+                          const LwViewport *viewport, LwSeen seen, LwPlacer *placer);
+
+/* How the shown pose stands to the limits: verdict of its leeway alone, and words for it (new). */
+LwVerdictKind lw_pose_judge (const LwScene *scene, LwLeeway *leeway);
+char *lw_pose_dup_words (const LwScene *scene, bool with_unit);
+
+/* Fixture and parts with what of the selected operation's region can't be reached. */
+void lw_parts_draw (cairo_t *cr, LwPainter *painter, const LwScene *scene,
+                    const LwViewport *viewport, LwSeen seen);
