@@ -6,6 +6,8 @@
 #include <stdbool.h>
 
 #include "base/error.h"
+#include "base/file.h"
+#include "base/in.h"
 #include "base/vec.h"
 
 /* Strict JSON. Bytes pass a scanner of ours first (RFC 8259: no comments, no duplicate keys, UTF-8,
@@ -15,102 +17,38 @@
 #define LW_JSON_DEPTH 64
 
 /* Parses text of length bytes. name stands for the file in messages ("job.leeway:12:5: …").
- * Integers come back as doubles or ints (json-glib's choice): read them with LwIn. Returns NULL and
- * sets LW_ERROR_DATA on any fault. */
+ * Columns count characters. Integers come back as doubles or ints (json-glib's choice): read them
+ * with LwIn. Returns NULL and sets LW_ERROR_DATA on any fault. */
 JsonNode *lw_json_parse (const char *name, const char *text, gsize length, GError **error);
 
 /* As above from a file; LW_ERROR_MISSING when it can't be opened. */
 JsonNode *lw_json_load (const char *path, GError **error);
 
-/* Text of a node: two-space indent, arrays of numbers on one line, members in their order,
- * numbers by lw_number_to_text(), '\n' at the end. Same node, same bytes, in every locale. */
+/* Text of a node: two-space indent, arrays of numbers on one line, arrays of those too where the
+ * line holds them in 100 bytes, members in their order, numbers by lw_number_to_text(), '\n' at the
+ * end. Same node, same bytes, in every locale. Numbers must be finite; bytes of a string that are
+ * not UTF-8 show as U+FFFD. */
 char *lw_json_to_text (JsonNode *node);
 
-/* Writes atomically and durably (temporary file beside it, fsync, rename, fsync of the folder). On
- * failure the old file is untouched and LW_ERROR_WRITE says why. */
+/* The text by lw_file_save(). */
 bool lw_json_save (JsonNode *node, const char *path, GError **error);
-bool lw_file_save (const char *path, const char *bytes, gsize size, GError **error);
 
 /* ------------------------------------------------------------------------------------------------
  * Edits. A path is like "setups[0].operations[2].attitude.lean_deg"; a key that holds other than
  * letters, digits, '_', '-' or '\'' can't be named. Nodes are never changed: an edit returns a new
  * tree. */
 
-/* A copy of root in which the value at path is value (taken; NULL removes the member or element;
- * an index one past the end appends). Missing objects on the way are made. Returns NULL and sets
- * LW_ERROR_DATA when the path does not fit the tree. */
+/* A copy of root, sharing nothing with it, in which the value at path is value (taken, also on
+ * failure; NULL removes the member or element; an index one past the end appends). What is missing
+ * on the way is made: objects, and arrays where their first element [0] is given. Removing a member
+ * that is not there changes nothing. Returns NULL and sets LW_ERROR_DATA when the path does not fit
+ * the tree. */
 JsonNode *lw_json_with (JsonNode *root, const char *path, JsonNode *value, GError **error);
 
-/* The node at path, borrowed, or NULL. */
+/* The node at path, borrowed, or NULL. "" is the root. */
 JsonNode *lw_json_get (JsonNode *root, const char *path);
 
 JsonNode *lw_json_new_number (double value);
 JsonNode *lw_json_new_string (const char *value);
 JsonNode *lw_json_new_bool (bool value);
 JsonNode *lw_json_new_vec3 (LwVec3 value);
-
-/* ------------------------------------------------------------------------------------------------
- * LwIn: a strict reader over a parsed tree. It keeps the path to where it stands and the first
- * error; after an error every read answers a default and does nothing, so a reader of a record is a
- * straight list of reads with one look at the error at its end. Leaving an object reports each key
- * that nobody asked for (but for those that begin with "x-"). Messages read
- *   job.leeway: machine.axes.B.high_deg: must be a number above -110, is "ninety"
- */
-
-typedef struct _LwIn LwIn;
-
-/* Begins at the root, which must be an object. name stands for the file, prefix for where the tree
- * hangs ("machine" or ""), both copied. */
-LwIn *lw_in_new (const char *name, const char *prefix, JsonNode *root);
-
-/* Ends the root object and frees. Answers whether all went well; moves the error out. */
-bool lw_in_finish (LwIn *in, GError **error);
-
-bool lw_in_failed (LwIn *in);
-
-/* Records an error at the present place, or at key below it (NULL for the place itself). */
-void lw_in_fail (LwIn *in, const char *key, const char *format, ...) G_GNUC_PRINTF (3, 4);
-
-/* Path of key below the present place ("setups[0].name"); new string. */
-char *lw_in_dup_path (LwIn *in, const char *key);
-
-/* Whether the present object has key; counts as asking for it. */
-bool lw_in_has (LwIn *in, const char *key);
-
-/* Marks key as known and leaves its content alone. Borrowed node or NULL. */
-JsonNode *lw_in_skip (LwIn *in, const char *key);
-
-/* Steps into an object member. need: absent is an error; else answers false when absent. */
-bool lw_in_enter (LwIn *in, const char *key, bool need);
-/* Back out of an object entered, or of an array's element. */
-void lw_in_leave (LwIn *in);
-
-/* Array members: the count, or 0 when absent (an error with need). Then lw_in_element() steps into
- * element i, which must be an object; leave it with lw_in_leave(). */
-int lw_in_array (LwIn *in, const char *key, bool need);
-void lw_in_element (LwIn *in, const char *key, int index);
-
-/* Numbers. low and high are inclusive limits (±INFINITY for none). */
-double lw_in_number (LwIn *in, const char *key, double low, double high);
-double lw_in_number_or (LwIn *in, const char *key, double low, double high, double absent);
-int lw_in_int (LwIn *in, const char *key, int low, int high);
-int lw_in_int_or (LwIn *in, const char *key, int low, int high, int absent);
-bool lw_in_bool_or (LwIn *in, const char *key, bool absent);
-
-/* Strings, new; never empty when needed. NULL when absent. */
-char *lw_in_string (LwIn *in, const char *key);
-char *lw_in_string_or_null (LwIn *in, const char *key);
-/* One of a NULL-terminated list of words: its index; absent for absent (-1: it is needed). */
-int lw_in_word (LwIn *in, const char *key, const char *const *words, int absent);
-/* Array of strings: NULL-terminated, new; NULL when absent. */
-char **lw_in_strings_or_null (LwIn *in, const char *key);
-
-/* Fixed-length number arrays; false when absent (an error with need). */
-bool lw_in_numbers (LwIn *in, const char *key, double *values, int n, bool need);
-LwVec3 lw_in_vec3 (LwIn *in, const char *key);
-LwVec3 lw_in_vec3_or (LwIn *in, const char *key, LwVec3 absent);
-/* An array of 3-element arrays; *n is set; new array, NULL when absent (an error with need). */
-LwVec3 *lw_in_points (LwIn *in, const char *key, int *n, bool need);
-/* [[row], [row], [row]], a proper rotation: determinant +1 and orthonormal within LW_ROTATION_TOL,
- * else an error. */
-LwMat3 lw_in_rotation_or (LwIn *in, const char *key, LwMat3 absent);

@@ -15,7 +15,8 @@ char *lw_number_to_text (double value, char buffer[LW_NUMBER_SIZE]);
 
 /* Reads a whole text as one finite decimal number: sign, digits, point, exponent; blanks around it
  * are allowed, hexadecimal, "inf", "nan" and anything after the number are not. decimal is '.' or
- * ','. Answers whether it was one. */
+ * ','; U+2212 is taken as a minus too, so that what we show can be pasted back. Answers whether it
+ * was one; *value is left alone if not. */
 bool lw_number_from_text (const char *text, char decimal, double *value);
 
 /* How a number is rounded for people: towards the safe side. */
@@ -25,12 +26,14 @@ typedef enum {
   LW_ROUND_UP,   /* what is needed at least, stopping */
 } LwRound;
 
-/* The value rounded to decimals digits after the point. A value within a hundredth of the last
- * digit's unit of a rounding step is taken as that step, so 10.1 stays 10.1. */
+/* The value rounded to decimals (0 to 9) digits after the point. A value within a hundredth of the
+ * last digit's unit of a rounding step (LW_ROUND_STEP) is taken as that step, so 10.1 stays 10.1;
+ * but a negative value never rounds up to 0 with LW_ROUND_DOWN, nor a positive one down to 0 with
+ * LW_ROUND_UP, unless it is noise (LW_ROUND_ZERO): what fails must not read "0.0". */
 double lw_round (double value, int decimals, LwRound how);
 
-/* Fixed text with decimals digits after the point ("−12.5", U+2212 as minus), for people.
- * Returns a new string. */
+/* Fixed text with decimals digits after the point ("−12.5", U+2212 as minus), for people; "∞" for
+ * an infinite value, "–" for none (NaN). Returns a new string. */
 char *lw_format_fixed (double value, int decimals, LwRound how);
 
 /* What people read lengths in. Files and the engine are always millimetres. */
