@@ -20,3 +20,18 @@
 /* A pose is inside a limit when its leeway is not below this (mm or rad): rounding of additions on
  * coordinates of some metres, far under any machine's resolution. */
 #define LW_INSIDE_TOL 1e-9
+
+/* sin 1°: a facet's normal nearer to Z than this takes azimuth 0 from X (DESIGN: candidates). */
+#define LW_NEAR_Z 0.01745240643728351
+
+/* A flank's direction has to stand off the surface's normal by this much (sine, no unit): nearer, its
+ * projection into the surface is noise. */
+#define LW_FLANK_MIN 1e-6
+
+/* cos of the angle between tool axis and outward normal may be this far below 0 before the surface
+ * counts as facing away (no unit): rounding of float32 facets. */
+#define LW_FACING_SLACK 1e-6
+
+/* A triangle belongs to a box region when it reaches this deep into it (share of the mesh's largest
+ * side): touching from outside is not inside. */
+#define LW_BOX_TOUCH 1e-6

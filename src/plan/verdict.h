@@ -44,9 +44,10 @@ typedef struct {
   LwMendKind kind;
   LwVec3 by;
   double value;
-  bool enough;    /* the operation then keeps its reserves; else `remains` says what is left */
-  char *remains;  /* translated; NULL when enough */
-  JsonNode *edit; /* what to set at `path` of the job to follow it */
+  bool enough;      /* the operation then keeps its reserves; else `remains` says what is left */
+  LwLeeway remains; /* leeway of the operation with it */
+  char *breaks;     /* name of another operation that would no longer fit with it, or NULL */
+  JsonNode *edit;   /* what to set at `path` of the job to follow it */
   char *path;
 } LwMend;
 
@@ -55,14 +56,15 @@ typedef struct {
   int ref_count;
   int setup, operation; /* indices into the job */
   LwVerdictKind verdict;
-  char *reason;           /* why it does not fit or is not checked; translated; NULL for fits */
-  char *reason_c;         /* the same in English, for scripts */
+  char *missing;          /* why travel could not be judged; translated; NULL when it was */
   bool judged;            /* travel and rotary limits were judged */
   double reachable_share; /* 0 … 1 by area, length or count */
   uint32_t n_items, n_unreachable;
   LwLeeway leeway; /* least over the region at each item's best candidate; NAN: no attitude */
   LwWitness travel_at, rotary_at;
   bool takes_attitudes; /* false: at some item the head can take none of the allowed attitudes */
+  LwVec3 without_at;    /* the first such place, table frame */
+  bool within_reserves; /* travel (less the placement's tolerance) and rotary keep their reserves */
   uint32_t *triangles;  /* for a surface region: the mesh's triangle of each item; else NULL */
   LwItem *items;
   LwMend *mends;
@@ -91,12 +93,20 @@ typedef struct {
   int n_operations;
 } LwJobVerdict;
 
+/* The first of the order that applies; an entry that is NULL counts as not checked. */
+LwVerdictKind lw_verdict_of_operations (LwOperationVerdict *const *operations, int n);
+int lw_job_count_operations (const LwJob *job);
+
+/* Judges every operation, with mends. NULL when cancelled. */
 LwJobVerdict *lw_verdict_judge_job (const LwJob *job, LwProgress *progress);
 void lw_job_verdict_free (LwJobVerdict *verdict);
 /* One sentence for the top of the page: "Rim trim is 33.3 mm short of X+ travel." New string. */
 char *lw_job_verdict_dup_sentence (const LwJob *job, const LwJobVerdict *verdict, LwUnit unit);
-/* What was proven: "travel, rotary" in English. NULL-terminated, static. */
-const char *const *lw_verdict_get_proven (void);
+/* What was proven: "travel", "rotary" (English words of the files). NULL-terminated, static. */
+const char *const *lw_verdict_get_proven (const LwJobVerdict *verdict);
+/* Why an operation's verdict is what it is, in words: "33.3 mm short of X+ travel". New string. */
+char *lw_operation_verdict_dup_reason (const LwJob *job, const LwOperationVerdict *verdict,
+                                       LwUnit unit);
 
 /* "does-not-fit", … as in files and batch; and the word for people, translated. */
 const char *lw_verdict_get_word (LwVerdictKind verdict);

@@ -1,0 +1,596 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * SPDX-FileCopyrightText: The Leeway founders */
+#include "plan/judge.h"
+
+#include <glib/gi18n.h>
+#include <stdatomic.h>
+
+#include "base/parallel.h"
+#include "base/tolerances.h"
+
+/* One thing to be judged with one attitude: a triangle, a point, or a piece of a loop seen from one
+ * of its ends. */
+typedef struct {
+  LwVec3 contacts[3]; /* table frame */
+  int n_contacts;
+  LwVec3 normal; /* part frame */
+  LwVec3 own;    /* a point's own axis, part frame */
+  double weight;
+  double stroke_low; /* mm */
+} Item;
+
+static LwVec3
+to_table (const LwJudge *judge, LwVec3 part_point)
+{
+  return lw_vec3_add (lw_placed_to_table (judge->placed, part_point), judge->shift);
+}
+
+static void
+get_triangle (const LwJudge *judge, uint32_t item, Item *out)
+{
+  LwMesh *mesh = judge->part->mesh.mesh;
+  uint32_t triangle = judge->region.triangles[item];
+  LwVec3 corners[3];
+
+  lw_mesh_get_corners (mesh, triangle, corners);
+  out->normal =
+      lw_vec3_cross (lw_vec3_sub (corners[1], corners[0]), lw_vec3_sub (corners[2], corners[0]));
+  out->weight = lw_vec3_length (out->normal) / 2;
+  out->normal = lw_vec3_scale (out->normal, 0.5 / out->weight);
+  out->n_contacts = 3;
+  for (int i = 0; i < 3; i++)
+    out->contacts[i] = to_table (judge, corners[i]);
+}
+
+static void
+get_point (const LwJudge *judge, uint32_t item, Item *out)
+{
+  const LwRegionPoint *point = &judge->operation->region.points[item];
+
+  out->normal = out->own = point->axis;
+  out->n_contacts = 1;
+  out->contacts[0] = to_table (judge, point->at);
+  out->weight = 1;
+  if (isfinite (point->depth))
+    out->stroke_low += judge->operation->stroke.depth - point->depth;
+}
+
+/* Each piece of a loop is judged twice, with the attitude of either end held over the whole piece:
+ * the turning in between stays between the two. */
+static void
+get_loop_piece (const LwJudge *judge, uint32_t item, Item *out)
+{
+  const LwRegion *region = &judge->operation->region;
+  uint32_t from = item / 2, to = (from + 1) % (uint32_t)region->n_loop;
+  uint32_t end = item % 2 == 0 ? from : to;
+
+  if (region->loop_normals != NULL)
+    out->normal = region->loop_normals[end];
+  out->n_contacts = 2;
+  out->contacts[0] = to_table (judge, region->loop[from]);
+  out->contacts[1] = to_table (judge, region->loop[to]);
+  out->weight = lw_vec3_length (lw_vec3_sub (region->loop[to], region->loop[from])) / 2;
+}
+
+static void
+get_item (const LwJudge *judge, uint32_t item, Item *out)
+{
+  *out = (Item){ .stroke_low = judge->stroke_low };
+  if (judge->region.triangles != NULL)
+    get_triangle (judge, item, out);
+  else if (judge->operation->region.n_points > 0)
+    get_point (judge, item, out);
+  else
+    get_loop_piece (judge, item, out);
+}
+
+/* What is the same for all candidates at one item. */
+typedef struct {
+  const LwJudge *judge;
+  const Item *item;
+  const LwCandidates *candidates;
+  LwBox3 contacts;                   /* machine frame */
+  double travel_scale, rotary_scale; /* 1 / reserve */
+} Place;
+
+static double
+get_reserve_or (double reserve, double zero_counts_as)
+{
+  return reserve > 0 ? reserve : zero_counts_as;
+}
+
+/* Contact to tip for a candidate; false where the cutter can't touch: its end does not reach a
+ * surface that faces away. */
+static bool
+get_to_tip (const Place *place, LwVec3 axis, LwVec3 *to_tip)
+{
+  const LwJudge *judge = place->judge;
+  LwVec3 normal = place->candidates->normal;
+
+  if (judge->region.triangles == NULL && judge->operation->region.n_points > 0) {
+    *to_tip = lw_vec3 (0, 0, 0);
+    return true;
+  }
+  if (judge->operation->attitude.rule == LW_RULE_FLANK) {
+    *to_tip = lw_flank_to_tip (judge->cutter, normal, axis, judge->operation->attitude.below);
+    return true;
+  }
+  if (lw_vec3_dot (normal, normal) == 0) { /* a loop without normals, worked by the tool's end */
+    *to_tip = lw_vec3 (0, 0, 0);
+    return true;
+  }
+  *to_tip = lw_contact_to_tip (judge->cutter, normal, axis);
+  return lw_vec3_dot (normal, axis) >= -LW_FACING_SLACK;
+}
+
+/* A way of the head to an axis, without inverse trigonometry: cos and sin of t and c. The inverse
+ * of DESIGN §3; lw_head_solve() is the same in angles. */
+typedef struct {
+  double cos_t, sin_t, cos_c, sin_c;
+  bool c_free;
+} Turn;
+
+static bool
+get_turn (const LwHead *head, LwVec3 axis, int branch, Turn *turn)
+{
+  double nz = head->n.z, nz2 = nz * nz;
+  double cos_t = (axis.z - nz2) / (1 - nz2);
+  double mx, my, m2;
+
+  if (cos_t < -1 - LW_COSINE_SLACK)
+    return false;
+  turn->c_free =
+      axis.x * axis.x + axis.y * axis.y < LW_STRAIGHT_DOWN * LW_STRAIGHT_DOWN && axis.z > 0;
+  if (turn->c_free) {
+    *turn = (Turn){ 1, 0, 1, 0, true };
+    return branch == 0;
+  }
+  cos_t = fmax (-1, fmin (1, cos_t));
+  turn->cos_t = cos_t;
+  turn->sin_t = (branch == 0 ? 1 : -1) * sqrt (1 - cos_t * cos_t);
+  mx = head->n.y * turn->sin_t + head->n.x * nz * (1 - cos_t);
+  my = -head->n.x * turn->sin_t + head->n.y * nz * (1 - cos_t);
+  m2 = mx * mx + my * my;
+  if (m2 > 0) {
+    turn->cos_c = (axis.x * mx + axis.y * my) / m2;
+    turn->sin_c = (axis.y * mx - axis.x * my) / m2;
+  } else { /* straight up on a B or A head: c is free there too */
+    turn->cos_c = 1;
+    turn->sin_c = 0;
+  }
+  return true;
+}
+
+/* Rz(c) · (e + R(n,t) · s). */
+static LwVec3
+get_head_offset (const LwHead *head, const Turn *turn)
+{
+  LwVec3 n = head->n, s = head->s;
+  double along = lw_vec3_dot (n, s) * (1 - turn->cos_t);
+  LwVec3 cross = lw_vec3_cross (n, s);
+  LwVec3 h = { head->e.x + s.x * turn->cos_t + cross.x * turn->sin_t + n.x * along,
+               head->e.y + s.y * turn->cos_t + cross.y * turn->sin_t + n.y * along,
+               head->e.z + s.z * turn->cos_t + cross.z * turn->sin_t + n.z * along };
+
+  return lw_vec3 (turn->cos_c * h.x - turn->sin_c * h.y, turn->sin_c * h.x + turn->cos_c * h.y,
+                  h.z);
+}
+
+static LwBox3
+get_stroke_box (const LwJudge *judge, LwBox3 contacts, const LwChoice *choice)
+{
+  LwVec3 a = lw_vec3_add_scaled (choice->to_pivot, choice->axis, choice->stroke_low);
+  LwVec3 b = lw_vec3_add_scaled (choice->to_pivot, choice->axis, judge->stroke_high);
+
+  return (LwBox3){ lw_vec3_add (contacts.low, lw_vec3_min (a, b)),
+                   lw_vec3_add (contacts.high, lw_vec3_max (a, b)) };
+}
+
+static inline double
+get_travel (const LwMachine *machine, const LwBox3 *pivots)
+{
+  const LwTravel *travel = machine->travel;
+  double x = fmin (pivots->low.x - travel[LW_AXIS_X].low, travel[LW_AXIS_X].high - pivots->high.x);
+  double y = fmin (pivots->low.y - travel[LW_AXIS_Y].low, travel[LW_AXIS_Y].high - pivots->high.y);
+  double z = fmin (pivots->low.z - travel[LW_AXIS_Z].low, travel[LW_AXIS_Z].high - pivots->high.z);
+
+  return fmin (x, fmin (y, z));
+}
+
+/* The turn of C (c + 2πk) that lies deepest inside what the machine and the operation allow, ties
+ * to the one nearest 0. False when the operation's heading range has none. */
+static bool
+choose_heading (const LwJudge *judge, double c, bool c_free, double *chosen)
+{
+  const LwTravel *travel = &judge->machine->travel[LW_AXIS_C];
+  const LwAttitude *attitude = &judge->operation->attitude;
+  double low = travel->low, high = travel->high, middle, k;
+
+  if (attitude->has_heading) {
+    low = fmax (low, attitude->heading_low);
+    high = fmin (high, attitude->heading_high);
+    if (low > high)
+      return false;
+  }
+  if (c_free) {
+    *chosen = fmax (low, fmin (high, 0));
+    return true;
+  }
+  middle = isfinite (low) && isfinite (high) ? (low + high) / 2 : 0;
+  k = ceil ((middle - c) / (2 * LW_PI) - 0.5);
+  *chosen = c + 2 * LW_PI * k;
+  if (fabs (*chosen + 2 * LW_PI - middle) <= fabs (*chosen - middle) + LW_INSIDE_TOL
+      && fabs (*chosen + 2 * LW_PI) < fabs (*chosen))
+    *chosen += 2 * LW_PI;
+  return !attitude->has_heading
+         || (*chosen >= low - LW_INSIDE_TOL && *chosen <= high + LW_INSIDE_TOL);
+}
+
+static void
+take_if_better (const Place *place, const LwChoice *choice, const LwBox3 *pivots, LwChoice *best)
+{
+  const LwJudge *judge = place->judge;
+  const LwAttitude *attitude = &judge->operation->attitude;
+  const LwTravel *travel = judge->machine->travel;
+  LwChoice found = *choice;
+
+  if (attitude->has_tilt
+      && (found.t < attitude->tilt_low - LW_INSIDE_TOL
+          || found.t > attitude->tilt_high + LW_INSIDE_TOL))
+    return;
+
+  if (judge->machine->n_coupled > 0) {
+    LwLeeway leeway = lw_travel_get_leeway_of_box (judge->machine, pivots, found.c, found.t,
+                                                   &judge->job->reserves);
+
+    found.travel = leeway.travel;
+    found.rotary = leeway.rotary;
+  } else {
+    double of_c = fmin (found.c - travel[LW_AXIS_C].low, travel[LW_AXIS_C].high - found.c);
+    double of_t = fmin (found.t - travel[LW_AXIS_TILT].low, travel[LW_AXIS_TILT].high - found.t);
+
+    found.rotary = fmin (of_c, of_t);
+  }
+  found.slack = fmin (found.travel * place->travel_scale, found.rotary * place->rotary_scale);
+  if (found.slack > best->slack)
+    *best = found;
+}
+
+/* Tries one candidate by both branches. A candidate whose travel alone is no better than the best
+ * so far is left before any inverse trigonometry. */
+static void
+try_candidate (const Place *place, int candidate, LwChoice *best)
+{
+  const LwJudge *judge = place->judge;
+  const LwHead *head = &judge->machine->head;
+  LwChoice choice = { .slack = -INFINITY,
+                      .candidate = candidate,
+                      .axis = place->candidates->axis[candidate],
+                      .stroke_low = place->item->stroke_low };
+
+  if (!get_to_tip (place, choice.axis, &choice.to_tip))
+    return;
+  for (int branch = 0; branch < 2; branch++) {
+    Turn turn;
+    LwBox3 pivots;
+
+    if (!get_turn (head, choice.axis, branch, &turn))
+      break;
+    choice.branch = branch;
+    choice.to_pivot =
+        lw_vec3_add_scaled (lw_vec3_sub (choice.to_tip, get_head_offset (head, &turn)), choice.axis,
+                            head->pivot_length + judge->tip_length);
+    pivots = get_stroke_box (judge, place->contacts, &choice);
+    choice.travel = get_travel (judge->machine, &pivots);
+    if (choice.travel * place->travel_scale <= best->slack)
+      continue;
+    choice.t = atan2 (turn.sin_t, turn.cos_t);
+    if (choose_heading (judge, atan2 (turn.sin_c, turn.cos_c), turn.c_free, &choice.c))
+      take_if_better (place, &choice, &pivots, best);
+  }
+}
+
+static LwBox3
+get_contact_box (const LwJudge *judge, const LwVec3 *contacts, int n)
+{
+  LwBox3 box = lw_box3_empty ();
+
+  for (int i = 0; i < n; i++)
+    box = lw_box3_add (box, contacts[i]);
+  return lw_box3_move (box, judge->table->origin);
+}
+
+static LwChoice
+choose (const LwJudge *judge, const Item *item)
+{
+  const LwReserves *reserves = &judge->job->reserves;
+  LwCandidates candidates;
+  Place place = { judge,
+                  item,
+                  &candidates,
+                  get_contact_box (judge, item->contacts, item->n_contacts),
+                  1 / get_reserve_or (reserves->travel, 1),
+                  1 / get_reserve_or (reserves->rotary, lw_radians (1)) };
+  LwChoice best = { .slack = -INFINITY, .travel = NAN, .rotary = NAN, .candidate = -1 };
+
+  lw_candidate_fan_at (&judge->fan, judge->placed->turn, item->normal, item->own, &candidates);
+  for (int i = 0; i < candidates.n; i++)
+    try_candidate (&place, i, &best);
+  return best;
+}
+
+LwChoice
+lw_judge_choose (const LwJudge *judge, uint32_t item, LwVec3 contacts[3], int *n_contacts)
+{
+  Item found;
+
+  get_item (judge, item, &found);
+  for (int i = 0; i < found.n_contacts; i++)
+    contacts[i] = found.contacts[i];
+  *n_contacts = found.n_contacts;
+  return choose (judge, &found);
+}
+
+LwBox3
+lw_judge_get_pivots (const LwJudge *judge, const LwChoice *choice, const LwVec3 *contacts,
+                     int n_contacts)
+{
+  return get_stroke_box (judge, get_contact_box (judge, contacts, n_contacts), choice);
+}
+
+/* ---------------------------------------------------------------------------------------------- */
+
+typedef struct {
+  const LwJudge *judge;
+  LwItem *items;
+  LwJudgement *chunks;
+} Run;
+
+static void
+add_choice (const LwJudge *judge, LwJudgement *sum, uint32_t i, const Item *item,
+            const LwChoice *choice)
+{
+  sum->weight += item->weight;
+  if (choice->candidate < 0) {
+    sum->n_unreachable++;
+    sum->without = MIN (sum->without, i);
+    return;
+  }
+  if (choice->travel >= -LW_INSIDE_TOL && choice->rotary >= -LW_INSIDE_TOL)
+    sum->reachable += item->weight;
+  else
+    sum->n_unreachable++;
+  if (choice->travel < sum->least.travel) {
+    sum->least.travel = choice->travel;
+    sum->travel_item = i;
+  }
+  if (choice->rotary < sum->least.rotary) {
+    sum->least.rotary = choice->rotary;
+    sum->rotary_item = i;
+  }
+  sum->pivots = lw_box3_unite (
+      sum->pivots, lw_judge_get_pivots (judge, choice, item->contacts, item->n_contacts));
+}
+
+static LwJudgement
+empty_judgement (const LwJudge *judge)
+{
+  return (LwJudgement){ .without = judge->n_items,
+                        .least = { .travel = INFINITY, .rotary = INFINITY },
+                        .pivots = lw_box3_empty () };
+}
+
+static void
+judge_chunk (size_t chunk, size_t begin, size_t end, void *data)
+{
+  Run *run = data;
+  LwJudgement sum = empty_judgement (run->judge);
+
+  for (uint32_t i = (uint32_t)begin; i < end; i++) {
+    Item item;
+    LwChoice choice;
+
+    get_item (run->judge, i, &item);
+    choice = choose (run->judge, &item);
+    add_choice (run->judge, &sum, i, &item, &choice);
+    if (run->items != NULL)
+      run->items[i] = (LwItem){
+        (float)choice.slack,
+        choice.candidate < 0 ? LW_NO_CANDIDATE : (unsigned char)choice.candidate,
+        (unsigned char)choice.branch,
+      };
+  }
+  run->chunks[chunk] = sum;
+}
+
+static void
+add_judgement (LwJudgement *sum, const LwJudgement *chunk)
+{
+  sum->weight += chunk->weight;
+  sum->reachable += chunk->reachable;
+  sum->n_unreachable += chunk->n_unreachable;
+  sum->without = MIN (sum->without, chunk->without);
+  if (chunk->least.travel < sum->least.travel) {
+    sum->least.travel = chunk->least.travel;
+    sum->travel_item = chunk->travel_item;
+  }
+  if (chunk->least.rotary < sum->least.rotary) {
+    sum->least.rotary = chunk->least.rotary;
+    sum->rotary_item = chunk->rotary_item;
+  }
+  sum->pivots = lw_box3_unite (sum->pivots, chunk->pivots);
+}
+
+/* Which limits bind at the two tightest items. */
+static void
+name_limits (const LwJudge *judge, LwJudgement *judgement)
+{
+  uint32_t items[2] = { judgement->travel_item, judgement->rotary_item };
+
+  for (int i = 0; i < 2; i++) {
+    LwVec3 contacts[3];
+    int n;
+    LwChoice choice = lw_judge_choose (judge, items[i], contacts, &n);
+    LwBox3 pivots = lw_judge_get_pivots (judge, &choice, contacts, n);
+    LwLeeway leeway = lw_travel_get_leeway_of_box (judge->machine, &pivots, choice.c, choice.t,
+                                                   &judge->job->reserves);
+
+    if (i == 0)
+      judgement->least.travel_limit = leeway.travel_limit;
+    else
+      judgement->least.rotary_limit = leeway.rotary_limit;
+  }
+}
+
+bool
+lw_judge_run (const LwJudge *judge, LwJudgement *judgement, LwItem *items, LwProgress *progress)
+{
+  size_t n_chunks = (judge->n_items + LW_CHUNK - 1) / LW_CHUNK;
+  g_autofree LwJudgement *chunks = g_new (LwJudgement, MAX (n_chunks, 1));
+  Run run = { judge, items, chunks };
+
+  if (!lw_parallel_for (judge->n_items, LW_CHUNK, judge_chunk, &run, progress))
+    return false;
+  *judgement = empty_judgement (judge);
+  for (size_t i = 0; i < n_chunks; i++)
+    add_judgement (judgement, &chunks[i]);
+  if (isfinite (judgement->least.travel))
+    name_limits (judge, judgement);
+  return true;
+}
+
+bool
+lw_judge_within_reserves (const LwJudge *judge, double travel, double rotary)
+{
+  const LwReserves *reserves = &judge->job->reserves;
+
+  return travel - judge->placed->tolerance >= reserves->travel - LW_INSIDE_TOL
+         && rotary >= reserves->rotary - LW_INSIDE_TOL;
+}
+
+typedef struct {
+  const LwJudge *judge;
+  atomic_bool broken;
+} Quick;
+
+static void
+look_for_break (size_t chunk, size_t begin, size_t end, void *data)
+{
+  Quick *quick = data;
+
+  for (uint32_t i = (uint32_t)begin; i < end && !atomic_load (&quick->broken); i++) {
+    Item item;
+    LwChoice choice;
+
+    get_item (quick->judge, i, &item);
+    choice = choose (quick->judge, &item);
+    if (choice.candidate < 0
+        || !lw_judge_within_reserves (quick->judge, choice.travel, choice.rotary))
+      atomic_store (&quick->broken, true);
+  }
+}
+
+bool
+lw_judge_keeps_reserves (const LwJudge *judge, bool *keeps, LwProgress *progress)
+{
+  Quick quick = { .judge = judge };
+
+  *keeps = false;
+  if (!lw_parallel_for (judge->n_items, LW_CHUNK, look_for_break, &quick, progress))
+    return false;
+  *keeps = judge->n_items > 0 && !atomic_load (&quick.broken);
+  return true;
+}
+
+/* ---------------------------------------------------------------------------------------------- */
+
+static const char *
+find_missing (const LwJudge *judge)
+{
+  const LwOperation *operation = judge->operation;
+  const LwRegion *region = &operation->region;
+  bool free_of_mesh = region->n_points > 0 || region->n_loop > 0;
+  bool needs_normals =
+      operation->attitude.rule == LW_RULE_NORMAL || operation->attitude.rule == LW_RULE_FLANK;
+
+  if (operation->attitude.rule == LW_RULE_PROGRAM)
+    return N_ ("a program's path is not judged yet");
+  if (!judge->part->is_block && judge->part->mesh_units == NULL)
+    return N_ ("the part's units are not given");
+  switch (judge->part->mesh.state) {
+  case LW_MESH_READY:
+    break;
+  case LW_MESH_LOADING:
+    return N_ ("the part is still being read");
+  case LW_MESH_MISSING:
+    return N_ ("the part's file is missing");
+  case LW_MESH_ALTERED:
+    return N_ ("the part's file is not the one this job was made with");
+  case LW_MESH_UNREADABLE:
+  default:
+    return N_ ("the part's file can't be read");
+  }
+  if (region->n_loop > 0 && needs_normals && region->loop_normals == NULL)
+    return N_ ("the loop has no normals");
+  if ((!free_of_mesh || needs_normals) && region->n_points == 0 && !(judge->cutter.radius > 0))
+    return N_ ("the tool has no cutting segment, so its radius is not known");
+  return NULL;
+}
+
+static void
+set_stroke (LwJudge *judge, const LwTool *tool)
+{
+  const LwStroke *stroke = &judge->operation->stroke;
+
+  judge->stroke_high = fmax (stroke->approach, stroke->retreat);
+  judge->stroke_low = -(stroke->depth + stroke->breakthrough);
+  if (judge->operation->region.n_points > 0 && tool->tip == LW_TIP_DRILL
+      && judge->operation->attitude.rule != LW_RULE_PROBE)
+    judge->stroke_low -= lw_tool_get_point_length (tool);
+}
+
+static uint32_t
+count_items (const LwJudge *judge)
+{
+  const LwRegion *region = &judge->operation->region;
+
+  if (judge->region.triangles != NULL)
+    return judge->region.n_triangles;
+  if (region->n_points > 0)
+    return (uint32_t)region->n_points;
+  return 2 * (uint32_t)(region->loop_closed ? region->n_loop : region->n_loop - 1);
+}
+
+const char *
+lw_judge_init (LwJudge *judge, const LwJob *job, int setup, int operation)
+{
+  const LwSetup *of = &job->setups[setup];
+  const LwOperation *op = &of->operations[operation];
+  const LwTool *tool = &job->tools[op->tool];
+  const char *missing;
+
+  *judge = (LwJudge){ .job = job,
+                      .machine = job->machine,
+                      .table = &job->machine->tables[of->table],
+                      .placed = &of->placed[op->placed],
+                      .part = &job->parts[of->placed[op->placed].part],
+                      .operation = op,
+                      .cutter = lw_cutter_of_tool (tool),
+                      .tip_length = lw_tool_get_length (tool) };
+  lw_candidate_fan_init (&judge->fan, &op->attitude);
+  set_stroke (judge, tool);
+
+  missing = find_missing (judge);
+  if (missing != NULL)
+    return missing;
+  judge->region = lw_region_resolve (&op->region, judge->part);
+  if (judge->region.reason == NULL)
+    judge->n_items = count_items (judge);
+  return judge->region.reason;
+}
+
+void
+lw_judge_clear (LwJudge *judge)
+{
+  lw_region_items_clear (&judge->region);
+}
