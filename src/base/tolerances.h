@@ -35,3 +35,18 @@
 /* A triangle belongs to a box region when it reaches this deep into it (share of the mesh's largest
  * side): touching from outside is not inside. */
 #define LW_BOX_TOUCH 1e-6
+/* An offset of a head below this (mm) counts as the form e·n = e.z = s.z = 0 already: rounding of
+ * the projections on offsets of some hundred mm. */
+#define LW_FORM_TOL 1e-9
+
+/* Slack is ranked in steps of this (reserves), so that two ways that differ by rounding alone are
+ * a tie. */
+#define LW_SLACK_STEP 1e-9
+
+/* sin of the least angle between tilt axis and Z (no unit; 1°): closer, the head can't be told from
+ * one that turns about Z twice. */
+#define LW_TILT_AXIS_MIN 0.0174524064372835
+
+/* How far a B (A) axis as measured may point off ±Y (±X) in a file (no unit, sin of 0.5°): squareness
+ * of real heads is far below, an axis that was meant to be inclined far above. */
+#define LW_TILT_LETTER_TOL 0.00872653549837393
