@@ -50,3 +50,18 @@
 /* How far a B (A) axis as measured may point off ±Y (±X) in a file (no unit, sin of 0.5°): squareness
  * of real heads is far below, an axis that was meant to be inclined far above. */
 #define LW_TILT_LETTER_TOL 0.00872653549837393
+
+/* Nothing in a file may lie further out than this (mm; 1 km): a slipped unit, and doubles keep
+ * 1e-9 mm up to here. */
+#define LW_FAR_MM 1e6
+
+/* Points closer than this (mm) are one place in a description typed by people. */
+#define LW_POINT_TOL 1e-6
+
+/* A rotary axis' end may lie this far out at most (degrees; five turns): cables of a head wind up
+ * less, and the turns of one attitude stay countable. */
+#define LW_FAR_DEG 1800
+
+/* Lengths of one tool that a file gives twice may differ by this (mm): two typed decimals, half a
+ * unit each. */
+#define LW_TOOL_LENGTH_TOL 0.011

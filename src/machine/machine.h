@@ -3,8 +3,10 @@
 #pragma once
 
 #include "base/json.h"
+#include "machine/equipment.h"
 #include "machine/head.h"
 #include "machine/structure.h"
+#include "machine/table.h"
 #include "shape/solid.h"
 
 /* Travel of one axis, brought to the pivot: mm or radians. */
@@ -23,31 +25,6 @@ typedef struct {
   double threshold; /* mm or rad, brought to the pivot */
   char *why;
 } LwCoupledLimit;
-
-/* The table's tapped holes: they hold, they do not locate. Table frame. */
-typedef struct {
-  bool exists;
-  char *thread;
-  double first[2], pitch[2]; /* mm */
-  int count[2];
-  double depth; /* mm, NAN when not given */
-} LwHoleGrid;
-
-typedef struct {
-  char *name;
-  double at[2];               /* mm, table frame */
-  double diameter, clearance; /* mm, NAN when not given */
-} LwLocatingHole;
-
-typedef struct {
-  char *name;
-  LwVec3 origin; /* machine frame, where the displays stand for the pivot; mm */
-  double size[2];
-  double thickness, max_load; /* mm, kg; NAN when not given */
-  LwHoleGrid holes;
-  LwLocatingHole *locating;
-  int n_locating;
-} LwTable;
 
 typedef enum {
   LW_ROLE_HEAD,
@@ -70,6 +47,7 @@ typedef struct {
   LwZone zone;
   LwCarrier carrier;
   double tolerance; /* mm */
+  int table;        /* whose frame a body on the work is in; 0 for others */
   LwSolid solid;
   LwVec3 shift; /* to be added to the solid's place, mm */
 } LwBody;
@@ -77,7 +55,7 @@ typedef struct {
 /* A machine: immutable and reference-counted. Angles in radians, lengths in mm. */
 typedef struct {
   int ref_count;
-  JsonNode *node; /* as read, with everything the struct leaves out (spindle, magazine, zones) */
+  JsonNode *node; /* as read, x- keys and all */
   char *name, *id;
   int revision;
   LwStructure structure;
@@ -91,8 +69,16 @@ typedef struct {
   int n_tables;
   LwBody *bodies;
   int n_bodies;
-  char **notes; /* NULL-terminated: what reading brought to the form used, in words */
+  LwSpindle spindle;
+  LwMagazine magazine;
+  LwZones zones;
+  bool no_hood_or_hoses; /* the file states that none is fitted */
+  char **notes;          /* NULL-terminated: what reading brought to the form used, in words */
 } LwMachine;
+
+/* Whether gaps of the head can be judged: its hood and hoses are stated to be none, or a body of
+ * role head is named for them ("dust hood", "hoses, right"). Nothing else in a file says so. */
+bool lw_machine_knows_hood_and_hoses (const LwMachine *machine);
 
 /* From a file, or from the object the reader stands in (a job's snapshot). NULL with an error. */
 LwMachine *lw_machine_load (const char *path, GError **error);
@@ -103,6 +89,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (LwMachine, lw_machine_unref)
 
 /* NULL when there is none of that name. */
 const LwTable *lw_machine_find_table (const LwMachine *machine, const char *name);
+
+/* -1 when there is none of that name. */
+int lw_machine_find_body (const LwMachine *machine, const char *name);
 
 /* Letter of an axis on this machine: "X" … "C", "B" or "A" (or the inclined axis' own letter). */
 const char *lw_machine_get_letter (const LwMachine *machine, LwAxis axis);

@@ -35,3 +35,6 @@ void lw_solid_read (LwSolid *solid, LwIn *in, const char *key);
 void lw_solid_clear (LwSolid *solid);
 /* Its box in the frame of what carries it; empty for a mesh solid. */
 LwBox3 lw_solid_get_box (const LwSolid *solid);
+
+/* A needed point, mm, no further than LW_FAR_MM from the origin. */
+LwVec3 lw_in_place (LwIn *in, const char *key);

@@ -58,5 +58,5 @@ double lw_tool_get_point_length (const LwTool *tool);
  * known to the shop. */
 void lw_tool_get_length_range (const LwTool *tool, double *low, double *high);
 
-/* One line for lists: "ball 16 · 180.0", in the unit asked. New string. */
+/* One line for lists: "ball 16.0 · 180.0 mm", in the unit asked. New string. */
 char *lw_tool_dup_summary (const LwTool *tool, int unit);
