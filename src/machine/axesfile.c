@@ -136,7 +136,7 @@ lw_machine_read_coupled (LwMachine *machine, LwIn *in)
     rule->axis = read_axis_name (machine, in);
     rule->low = read_limit (in, rule->axis, "low_mm", "low_deg", -INFINITY);
     rule->high = read_limit (in, rule->axis, "high_mm", "high_deg", INFINITY);
-    rule->why = lw_in_string_or_null (in, "why");
+    rule->why = lw_in_text_or_null (in, "why");
     if (!lw_in_failed (in) && isinf (rule->low) && isinf (rule->high))
       lw_in_fail (in, is_rotary (rule->axis) ? "low_deg" : "low_mm",
                   _ ("must be given, or high, or both"));

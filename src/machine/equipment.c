@@ -15,11 +15,13 @@
 double
 lw_in_positive_or_nan (LwIn *in, const char *key, double high)
 {
-  double value = lw_in_number_or (in, key, 0, high, NAN);
+  return lw_in_number_or (in, key, lw_above (0), high, NAN);
+}
 
-  if (!lw_in_failed (in) && value == 0)
-    lw_in_fail (in, key, _ ("must be a number above 0"));
-  return value;
+char *
+lw_in_text_or_null (LwIn *in, const char *key)
+{
+  return lw_in_has (in, key) ? lw_in_string (in, key) : NULL;
 }
 
 /* ------------------------------------------------------------------------------------------------
@@ -68,7 +70,7 @@ lw_spindle_read (LwSpindle *spindle, LwIn *in)
   if (!lw_in_enter (in, "spindle", false))
     return;
   spindle->exists = true;
-  spindle->interface = lw_in_string_or_null (in, "interface");
+  spindle->interface = lw_in_text_or_null (in, "interface");
   spindle->max_rpm = lw_in_positive_or_nan (in, "max_rpm", MAX_RPM);
   spindle->s6_duty = lw_in_positive_or_nan (in, "s6_duty_percent", 100) / 100;
   read_curve (spindle, in);
@@ -148,7 +150,7 @@ read_shape (LwZones *zones, int index, LwIn *in)
   bool has_solid = lw_in_has (in, "solid");
 
   shape->name = lw_in_string (in, "name");
-  shape->body = lw_in_string_or_null (in, "body");
+  shape->body = lw_in_text_or_null (in, "body");
   shape->margin = lw_in_number_or (in, "margin_mm", 0, LW_FAR_MM, NAN);
   if (lw_in_failed (in))
     return;

@@ -74,3 +74,6 @@ void lw_zones_clear (LwZones *zones);
 
 /* A number above 0 and not above high, or NAN when absent. */
 double lw_in_positive_or_nan (LwIn *in, const char *key, double high);
+
+/* A text that is not empty; NULL when absent. */
+char *lw_in_text_or_null (LwIn *in, const char *key);

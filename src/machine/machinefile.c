@@ -60,9 +60,7 @@ read_head (LwMachine *machine, LwStatedHead *stated, LwIn *in)
   if (!lw_in_enter (in, "head", true))
     return;
   read_tilt_axis (&stated->head, machine->structure.tilt_letter, in);
-  stated->head.pivot_length = lw_in_number (in, "pivot_length_mm", 0, MAX_HEAD_MM);
-  if (!lw_in_failed (in) && !(stated->head.pivot_length > 0))
-    lw_in_fail (in, "pivot_length_mm", _ ("must be a length above 0 mm"));
+  stated->head.pivot_length = lw_in_number (in, "pivot_length_mm", lw_above (0), MAX_HEAD_MM);
   stated->head.e = read_offset (in, "c_to_tilt_mm");
   stated->head.s = read_offset (in, "tilt_to_spindle_mm");
   stated->at_gauge = lw_in_word (in, "travels_at", at_words, 0) == 1;
@@ -128,7 +126,7 @@ read_body_table (LwMachine *machine, const LwBody *body, LwIn *in)
 
   if (body->carrier != LW_CARRIER_WORK)
     return 0;
-  name = lw_in_string_or_null (in, "table");
+  name = lw_in_text_or_null (in, "table");
   if (lw_in_failed (in) || (!name && machine->n_tables == 1))
     return 0;
   table = name ? lw_machine_find_table (machine, name) : NULL;
@@ -203,8 +201,8 @@ read_title (LwMachine *machine, LwIn *in)
     lw_in_fail (in, "version",
                 _ ("is %d, newer than this program reads (%d): refused rather than half read"),
                 version, FORMAT_VERSION);
-  machine->name = lw_in_string_or_null (in, "name");
-  machine->id = lw_in_string_or_null (in, "id");
+  machine->name = lw_in_text_or_null (in, "name");
+  machine->id = lw_in_text_or_null (in, "id");
   machine->revision = lw_in_int_or (in, "revision", 0, G_MAXINT, 0);
   if (!machine->name)
     machine->name = g_strdup (machine->id ? machine->id : _ ("unnamed machine"));

@@ -59,8 +59,8 @@ within (const Cover *cover, LwAxis axis, double low, double high, int rule)
                                 : (Bound){ under_high, { axis, true, rule } };
 }
 
-/* A coupled rule holds on either of its sides, and they lie on different axes: over a box, which is
- * a product of intervals, the least of the better side is the better of the two leasts. */
+/* A coupled rule is broken only when both of its sides are. They lie on different axes: over a box,
+ * which is a product of intervals, the least of the better side is the better of the two leasts. */
 static Bound
 under_rule (const LwMachine *machine, int index, const Cover *cover, const LwReserves *reserves)
 {
@@ -75,6 +75,8 @@ under_rule (const LwMachine *machine, int index, const Cover *cover, const LwRes
   double out_slack = is_rotary (when) ? lw_slack_of_rotary (out.leeway, reserves)
                                       : lw_slack_of_travel (out.leeway, reserves);
 
+  if (fmin (kept.leeway, out.leeway) >= 0 && fmax (kept_slack, out_slack) >= 1)
+    return (Bound){ INFINITY, kept.limit };
   return out_slack > kept_slack ? out : kept;
 }
 

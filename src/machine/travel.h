@@ -18,8 +18,12 @@ typedef struct {
 } LwLimit;
 
 /* Least slack of a pose: two numbers, since mm and degrees don't compare. A coupled rule ("while Z
- * is above 960, B stays in ±60") is kept by either side of it; the better one in units of its
- * reserve counts, as travel or as rotary leeway after the axis of that side. */
+ * is above 960, B stays in ±60") is kept by either of its sides, Z below 960 or B within ±60, and
+ * counts as travel or as rotary leeway after the axis of the side that does:
+ *   one side kept         its leeway: the other axis is out, so this one must not follow;
+ *   neither               the better of the two in units of its reserve;
+ *   both                  the rule does not bind, since no one axis can break it, unless both sides
+ *                         are inside their reserves: then the better one. */
 typedef struct {
   double travel; /* mm, negative = beyond */
   LwLimit travel_limit;

@@ -27,11 +27,7 @@ lw_in_place (LwIn *in, const char *key)
 static double
 read_radius (LwIn *in, const char *key)
 {
-  double radius = lw_in_number (in, key, 0, LW_FAR_MM);
-
-  if (!lw_in_failed (in) && !(radius > 0))
-    lw_in_fail (in, key, _ ("must be a radius above 0 mm"));
-  return radius;
+  return lw_in_number (in, key, lw_above (0), LW_FAR_MM);
 }
 
 static void

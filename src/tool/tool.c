@@ -40,11 +40,7 @@ mm (double value)
 static double
 read_length_or_nan (LwIn *in, const char *key)
 {
-  double value = lw_in_number_or (in, key, 0, MAX_TOOL_MM, NAN);
-
-  if (!lw_in_failed (in) && value == 0)
-    lw_in_fail (in, key, _ ("must be a length above 0 mm"));
-  return value;
+  return lw_in_number_or (in, key, lw_above (0), MAX_TOOL_MM, NAN);
 }
 
 static void
@@ -153,17 +149,12 @@ check_corner (LwTool *tool, LwIn *in)
 static void
 read_point (LwTool *tool, LwIn *in)
 {
-  double degrees;
-
   if (tool->tip != LW_TIP_DRILL) {
     if (lw_in_has (in, "point_deg"))
       lw_in_fail (in, "point_deg", _ ("belongs to a drill only"));
     return;
   }
-  degrees = lw_in_number (in, "point_deg", 0, 180);
-  if (!lw_in_failed (in) && !(degrees > 0))
-    lw_in_fail (in, "point_deg", _ ("must be above 0 degrees"));
-  tool->point_angle = lw_radians (degrees);
+  tool->point_angle = lw_radians (lw_in_number (in, "point_deg", lw_above (0), 180));
 }
 
 void
@@ -173,9 +164,8 @@ lw_tool_read (LwTool *tool, LwIn *in)
 
   *tool = (LwTool){ .tip_length = NAN };
   tool->number = lw_in_int (in, "number", 0, MAX_NUMBER);
-  tool->name = lw_in_string_or_null (in, "name");
-  if (!tool->name)
-    tool->name = g_strdup_printf ("T%d", tool->number);
+  tool->name =
+      lw_in_has (in, "name") ? lw_in_string (in, "name") : g_strdup_printf ("T%d", tool->number);
   tool->tip_length = read_length_or_nan (in, "tip_length_mm");
   tool->stored_offset = lw_in_number_or (in, "stored_offset_mm", -MAX_TOOL_MM, MAX_TOOL_MM, NAN);
   tool->measured = read_length_or_nan (in, "measured_mm");
