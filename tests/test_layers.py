@@ -96,6 +96,8 @@ class Numbers(tap.Case):
             self.assertEqual(self.found(f"x = {call};"), 1, call)
         self.assertEqual(self.found("x = lw_number_from_text (t, '.', &v);"), 0)
         self.assertEqual(self.found('say ("strtod (t)");'), 0)
+        self.assertEqual(self.found("x = g_ascii_strtod (t, &end);", "src/base/scan.c"), 0)
+        self.assertEqual(self.found("x = strtod (t, &end);", "src/base/scan.c"), 1)
 
     def test_the_one_file_that_may(self):
         self.assertEqual(self.found('g_ascii_formatd (b, 32, "%.17g", v);', "src/base/text.c"), 0)

@@ -16,7 +16,7 @@ GOOD = 'msgid "too long by %s"\nmsgstr "zu lang um %s"\n'
 
 
 class Words(tap.Case):
-    def said(self, catalog=GOOD, listed="src/plan/a.c\n"):
+    def said(self, catalog=GOOD, listed="src/plan/a.c\n", options=()):
         """What the check says of a tree with one file that has a string and one that has none."""
         with tempfile.TemporaryDirectory() as folder:
             root = pathlib.Path(folder)
@@ -29,7 +29,7 @@ class Words(tap.Case):
             (root / "po/de.po").write_text(HEAD + catalog)
             out = io.StringIO()
             with contextlib.redirect_stdout(out):
-                status = words.main([folder])
+                status = words.main([*options, folder])
         self.assertEqual(status, 0 if out.getvalue() == "words: 0 complaints\n" else 1)
         return out.getvalue()
 
@@ -51,6 +51,13 @@ class Words(tap.Case):
 
     def test_a_translation_that_nothing_uses(self):
         self.assertIn("obsolete", self.said(catalog=GOOD + '\nmsgid "gone"\nmsgstr "weg"\n'))
+
+    def test_update_adds_what_is_new_and_leaves_it_to_be_translated(self):
+        gone = GOOD.replace("too long", "gone")
+        self.assertEqual(self.said(gone, "src/gone.c\n", ["--update"]),
+                         'words: de.po: untranslated: "too long by %s"\nwords: 1 complaints\n')
+        self.assertEqual(self.said(GOOD + gone.replace("zu lang", "weg"), "", ["--update"]),
+                         "words: 0 complaints\n")
 
     def test_a_format_that_does_not_fit(self):
         self.assertIn("de.po", self.said(catalog='msgid "too long by %s"\nmsgstr "zu lang um %d"\n'))

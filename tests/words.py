@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """Holds the translations against the sources.
 
-    words.py [ROOT]
+    words.py [ROOT]            checks
+    words.py --update [ROOT]   writes POTFILES anew and brings new strings, empty, into the catalogs
 
   - every source with a string for people (_() and its kin, or translatable="yes" in a .ui) is
     listed in po/POTFILES, and nothing else is;
@@ -38,15 +39,20 @@ def listed_in(path):
     return [line.strip() for line in lines if line.strip() and not line.startswith("#")]
 
 
-def check_list(root):
-    """Yields what POTFILES has too few or too many."""
-    found = {
+def find_files(root):
+    """The files with strings for people, as POTFILES names them."""
+    return {
         path.relative_to(root).as_posix()
         for folder in ["src", "ui", "data"] if (root / folder).is_dir()
         for path in (root / folder).rglob("*")
         if path.is_file() and path.name.endswith((".c", ".h", ".ui", ".desktop.in"))
         and has_words(path)
     }
+
+
+def check_list(root):
+    """Yields what POTFILES has too few or too many."""
+    found = find_files(root)
     listed = listed_in(root / "po/POTFILES")
     for name in sorted(found - set(listed)):
         yield f"po/POTFILES lacks {name}"
@@ -95,8 +101,29 @@ def check_language(root, language, template, room):
                 yield f"{catalog.name}: {kind[2:]}: {text}"
 
 
+def update(root):
+    """Brings POTFILES and the catalogs up to the sources; translating is left to people."""
+    potfiles = root / "po/POTFILES"
+    notes = [line for line in potfiles.read_text(encoding="utf-8").splitlines()
+             if line.startswith("#")]
+    potfiles.write_text("\n".join(notes + sorted(find_files(root))) + "\n", encoding="utf-8")
+    with tempfile.TemporaryDirectory() as folder:
+        template = pathlib.Path(folder, "leeway.pot")
+        extract(root, template)
+        for language in listed_in(root / "po/LINGUAS"):
+            catalog = root / "po" / f"{language}.po"
+            run("msgmerge", "--quiet", "--no-fuzzy-matching", "--no-location", "--update",
+                "--backup=none", str(catalog), str(template), check=True)
+            run("msgattrib", "--no-obsolete", "--no-location", "-o", str(catalog), str(catalog),
+                check=True)
+
+
 def main(words):
+    updating = words[:1] == ["--update"]
+    words = words[1:] if updating else words
     root = pathlib.Path(words[0] if words else pathlib.Path(__file__).parent.parent).resolve()
+    if updating:
+        update(root)
     complaints = list(check_list(root))
     with tempfile.TemporaryDirectory() as folder:
         room = pathlib.Path(folder)

@@ -237,7 +237,9 @@ hatch_by_lines (const LwStyle *style, cairo_t *cr, double side, bool rising)
   h = y1 - y0;
   lw_style_set_line (style, cr, LW_LINE_THIN);
   cairo_set_line_width (cr, 0.6 * style->thin);
-  for (double x = side * floor ((x0 - h) / side); x < x1; x += side) {
+  int first = (int)floor ((x0 - h) / side), past = (int)ceil (x1 / side);
+  for (int i = first; i < past; i++) {
+    double x = side * i;
     cairo_move_to (cr, x, rising ? y1 : y0);
     cairo_line_to (cr, x + h, rising ? y0 : y1);
   }
