@@ -20,6 +20,11 @@ static const Verb verbs[] = {
     N_ ("where the tip stands, and what is left to each limit"), lw_batch_pose },
   { "solve", "MACHINE --length L --tip X Y Z --axis I J K",
     N_ ("every way to stand the tip at a place with a tool axis"), lw_batch_solve },
+  { "reach", "MACHINE --length L --tilt T [--heading C] [--height Z]",
+    N_ ("where the tip can stand at a tilt, for every heading or one"), lw_batch_reach },
+  { "check", "JOB [--machine MACHINE]",
+    N_ ("whether each operation of a job fits, by how much, and what would mend it"),
+    lw_batch_check },
 };
 
 static void
@@ -54,6 +59,9 @@ main (int argc, char **argv)
   g_autoptr (GString) usage = g_string_new (NULL);
 
   set_up_words ();
+  for (int i = 1; i < argc; i++)
+    if (strcmp (argv[i], "--json") == 0)
+      setlocale (LC_MESSAGES, "C"); /* scripts get English, wherever they run */
   print_usage (usage);
   if (argc < 2) {
     g_printerr ("%s", usage->str);

@@ -7,3 +7,5 @@
 
 int lw_batch_pose (int argc, char **argv);
 int lw_batch_solve (int argc, char **argv);
+int lw_batch_reach (int argc, char **argv);
+int lw_batch_check (int argc, char **argv);
