@@ -20,6 +20,9 @@ LwRect lw_head_get_rect (const LwScene *scene, const LwViewport *viewport, LwSee
 /* The limit that is nearest or passed, as a line across the view, when it shows there. */
 void lw_limit_draw (cairo_t *cr, LwPainter *painter, const LwScene *scene,
                     const LwViewport *viewport, LwSeen seen);
+/* Grows a rectangle by that line. */
+void lw_limit_add_rect (const LwScene *scene, const LwViewport *viewport, LwSeen seen,
+                        LwRect *rect);
 void lw_limit_draw_text (cairo_t *cr, LwPainter *painter, const LwScene *scene,
                          const LwViewport *viewport, LwSeen seen, LwPlacer *placer);
 

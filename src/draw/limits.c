@@ -131,6 +131,17 @@ lw_limit_draw (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport
 }
 
 void
+lw_limit_add_rect (const LwScene *scene, const LwViewport *v, LwSeen seen, LwRect *rect)
+{
+  LwPoint a, b;
+  LwLeeway leeway;
+
+  if (find_limit (scene, v, seen, &a, &b, &leeway))
+    *rect = (LwRect){ fmin (rect->x0, a.x - 2), fmin (rect->y0, a.y - 2), fmax (rect->x1, b.x + 2),
+                      fmax (rect->y1, b.y + 2) };
+}
+
+void
 lw_limit_draw_text (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport *v,
                     LwSeen seen, LwPlacer *placer)
 {

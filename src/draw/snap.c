@@ -68,8 +68,7 @@ lw_snap_part (const LwScene *scene, const LwPlaced *placed, LwVec3 at, LwSeen se
   LwSnap snap = { .at = at };
 
   if (!free && seen == LW_SEEN_FROM_ABOVE)
-    snap.on_holes
-        = snap_to_holes (&lw_scene_get_table (scene)->holes, part, placed, &snap.at);
+    snap.on_holes = snap_to_holes (&lw_scene_get_table (scene)->holes, part, placed, &snap.at);
   if (!free && seen == LW_SEEN_FROM_FRONT)
     snap.on_risers = snap_to_risers (scene, placed, &snap.at);
   if (!snap.on_holes) {

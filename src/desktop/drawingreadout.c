@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * SPDX-FileCopyrightText: The Leeway founders */
+#include <glib/gi18n.h>
+
+#include "base/text.h"
+#include "desktop/drawingprivate.h"
+
+/* px the readout may take, right of the elevation's title. */
+#define WIDTH  420
+#define HEIGHT 22
+
+void
+lw_drawing_forget_readout (LwDrawing *self)
+{
+  g_clear_pointer (&self->readout, gsk_render_node_unref);
+}
+
+static LwVec3
+get_place (LwDrawing *self, const LwScene *scene)
+{
+  LwSeen seen = lw_viewport_get_seen (&self->viewport, self->pointer_y);
+  double depth = seen == LW_SEEN_FROM_ABOVE ? scene->tip_height : scene->section_y;
+
+  return lw_viewport_unproject (&self->viewport, seen, self->pointer_x, self->pointer_y, depth);
+}
+
+static char *
+say_tilt (const LwScene *scene, LwVec3 place)
+{
+  double tilt = lw_reach_get_largest_tilt (scene->job->machine, lw_scene_get_table (scene),
+                                           lw_scene_get_tip_length (scene), place);
+  g_autofree char *angle = NULL;
+
+  if (!(tilt >= 0))
+    return g_strdup (_ ("out of reach for some headings"));
+  angle = lw_format_angle (tilt, LW_ROUND_DOWN);
+  return g_strdup_printf (_ ("every heading up to tilt %s"), angle);
+}
+
+/* Places of their own for each number, so that nothing jumps while they change. */
+static void
+draw (LwDrawing *self, cairo_t *cr, const LwScene *scene, double right, double top)
+{
+  static const char letters[] = "XYZ";
+  LwVec3 place = get_place (self, scene);
+  g_autofree char *tilt = say_tilt (scene, place);
+  LwPainter *p = self->painter;
+
+  lw_style_set_ink (&p->style, cr, LW_INK_FAINT);
+  lw_labels_draw (p->labels, cr, tilt, LW_TEXT_SMALL, right - 205, top, 0, 0, false);
+  lw_style_set_ink (&p->style, cr, LW_INK_TEXT);
+  for (int i = 0; i < 3; i++) {
+    g_autofree char *number =
+        lw_format_length_bare (lw_vec3_get (place, i), scene->unit, LW_ROUND_NEAREST);
+    char letter[2] = { letters[i], 0 };
+    double x = right - WIDTH + 70 * i;
+
+    lw_labels_draw (p->labels, cr, letter, LW_TEXT_SMALL, x, top, 0, 0, false);
+    lw_labels_draw (p->labels, cr, number, LW_TEXT_SMALL, x + 58, top, 1, 0, false);
+  }
+}
+
+void
+lw_drawing_snapshot_readout (LwDrawing *self, GtkSnapshot *snapshot, const LwScene *scene)
+{
+  double right = self->viewport.width - 12, top = self->viewport.elevation.y0 + 5;
+
+  if (!self->pointer_in || self->viewport.width < WIDTH + 300)
+    return;
+  if (self->readout == NULL) {
+    cairo_t *cr;
+
+    self->readout =
+        gsk_cairo_node_new (&GRAPHENE_RECT_INIT (right - WIDTH, top - 1, WIDTH + 12, HEIGHT));
+    cr = gsk_cairo_node_get_draw_context (self->readout);
+    draw (self, cr, scene, right, top);
+    cairo_destroy (cr);
+  }
+  gtk_snapshot_append_node (snapshot, self->readout);
+}
