@@ -24,20 +24,27 @@ test_head (int which)
 
 #define TEST_N_HEADS 4
 
+/* Any head that leaves a pivot length in our form. */
 static inline LwHead
 test_random_head (GRand *random)
 {
-  LwHead head = { .pivot_length = g_rand_double_range (random, 50, 500) };
+  LwHead head, form;
+  LwVec3 shift;
 
-  do
+  do {
     head.n = lw_vec3_unit (lw_vec3 (g_rand_double_range (random, -1, 1),
                                     g_rand_double_range (random, -1, 1),
                                     g_rand_double_range (random, -1, 1)));
-  while (hypot (head.n.x, head.n.y) < 0.2);
-  head.e =
-      lw_vec3 (g_rand_double_range (random, -100, 100), g_rand_double_range (random, -100, 100),
-               g_rand_double_range (random, -100, 100));
-  head.s = lw_vec3 (g_rand_double_range (random, -50, 50), g_rand_double_range (random, -50, 50),
-                    g_rand_double_range (random, -50, 40));
+    head.e =
+        lw_vec3 (g_rand_double_range (random, -100, 100), g_rand_double_range (random, -100, 100),
+                 g_rand_double_range (random, -100, 100));
+    head.s = lw_vec3 (g_rand_double_range (random, -50, 50), g_rand_double_range (random, -50, 50),
+                      g_rand_double_range (random, -50, 40));
+    head.pivot_length = g_rand_double_range (random, 50, 500);
+    if (hypot (head.n.x, head.n.y) < 0.2)
+      continue;
+    form = head;
+    lw_head_normalize (&form, &shift);
+  } while (hypot (head.n.x, head.n.y) < 0.2 || form.pivot_length < 1);
   return head;
 }
