@@ -135,8 +135,47 @@ try_pose (const LwJob *job, const LwOperation *op, const LwTable *table, const L
   found.rotary = fmin (fmin (c - m->travel[LW_AXIS_C].low, m->travel[LW_AXIS_C].high - c),
                        fmin (t - m->travel[LW_AXIS_TILT].low, m->travel[LW_AXIS_TILT].high - t));
   found.slack = fmin (found.travel / job->reserves.travel, found.rotary / job->reserves.rotary);
-  if (found.slack > best->slack)
+  if (found.slack > best->slack + 1e-9) /* a tie goes to the earlier */
     *best = found;
+}
+
+/* Every turn of C inside its limits, nearest 0 first; where there is none, the one least beyond. */
+static void
+try_turns (const LwJob *job, const LwOperation *op, const LwTable *table, const LwTool *tool,
+           const V corners[3], V offset, V u, double c, double t, bool straight, Best *best)
+{
+  double low = job->machine->travel[LW_AXIS_C].low, high = job->machine->travel[LW_AXIS_C].high;
+  double nearest = INFINITY, beyond = INFINITY, least = c;
+  int tried = 0;
+
+  if (straight) {
+    try_pose (job, op, table, tool, corners, offset, u, 0, 0, best);
+    return;
+  }
+  for (double done = -1; tried < 8; tried++) {
+    nearest = INFINITY;
+    for (int k = -4; k <= 4; k++) {
+      double turned = c + 2 * M_PI * k;
+
+      if (turned >= low && turned <= high && fabs (turned) > done + 1e-9
+          && fabs (turned) < fabs (nearest))
+        nearest = turned;
+    }
+    if (!isfinite (nearest))
+      break;
+    try_pose (job, op, table, tool, corners, offset, u, nearest, t, best);
+    done = fabs (nearest);
+  }
+  for (int k = -4; k <= 4 && tried == 0; k++) {
+    double turned = c + 2 * M_PI * k, over = fmax (low - turned, turned - high);
+
+    if (over < beyond) {
+      beyond = over;
+      least = turned;
+    }
+  }
+  if (tried == 0)
+    try_pose (job, op, table, tool, corners, offset, u, least, t, best);
 }
 
 static void
@@ -158,8 +197,7 @@ try_axis (const LwJob *job, const LwOperation *op, const LwTable *table, const L
       continue;
     if (straight)
       t = c = 0;
-    for (int k = straight ? 0 : -3; k <= (straight ? 0 : 3); k++)
-      try_pose (job, op, table, tool, corners, offset, u, c + 2 * M_PI * k, t, best);
+    try_turns (job, op, table, tool, corners, offset, u, c, t, straight, best);
   }
 }
 

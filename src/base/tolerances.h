@@ -65,3 +65,7 @@
 /* Lengths of one tool that a file gives twice may differ by this (mm): two typed decimals, half a
  * unit each. */
 #define LW_TOOL_LENGTH_TOL 0.011
+
+/* Slacks nearer to each other than this (no unit) are a tie, which goes to the earlier candidate: what
+ * differs by rounding only must not choose the attitude. */
+#define LW_TIE 1e-9

@@ -8,6 +8,9 @@
 #include "base/parallel.h"
 #include "base/tolerances.h"
 
+/* Turns of C looked at: limits of ±4 full turns are more than any hose takes. */
+#define LW_MAX_TURNS 9
+
 /* One thing to be judged with one attitude: a triangle, a point, or a piece of a loop seen from one
  * of its ends. */
 typedef struct {
@@ -197,33 +200,38 @@ get_travel (const LwMachine *machine, const LwBox3 *pivots)
   return fmin (x, fmin (y, z));
 }
 
-/* The turn of C (c + 2πk) that lies deepest inside what the machine and the operation allow, ties
- * to the one nearest 0. False when the operation's heading range has none. */
-static bool
-choose_heading (const LwJudge *judge, double c, bool c_free, double *chosen)
+/* The headings c + 2πk inside what the machine and the operation allow, nearest 0 first; where none
+ * is inside the machine's limits, the one least beyond. At most LW_MAX_TURNS; answers how many. */
+static int
+list_headings (const LwJudge *judge, double c, bool c_free, double headings[LW_MAX_TURNS])
 {
   const LwTravel *travel = &judge->machine->travel[LW_AXIS_C];
   const LwAttitude *attitude = &judge->operation->attitude;
-  double low = travel->low, high = travel->high, middle, k;
+  double low = travel->low, high = travel->high, away = c > 0 ? -2 * LW_PI : 2 * LW_PI;
+  int n = 0;
 
   if (attitude->has_heading) {
     low = fmax (low, attitude->heading_low);
     high = fmin (high, attitude->heading_high);
-    if (low > high)
-      return false;
   }
-  if (c_free) {
-    *chosen = fmax (low, fmin (high, 0));
-    return true;
+  if (c_free && low <= high) {
+    headings[0] = fmax (low, fmin (high, 0));
+    return 1;
   }
-  middle = isfinite (low) && isfinite (high) ? (low + high) / 2 : 0;
-  k = ceil ((middle - c) / (2 * LW_PI) - 0.5);
-  *chosen = c + 2 * LW_PI * k;
-  if (fabs (*chosen + 2 * LW_PI - middle) <= fabs (*chosen - middle) + LW_INSIDE_TOL
-      && fabs (*chosen + 2 * LW_PI) < fabs (*chosen))
-    *chosen += 2 * LW_PI;
-  return !attitude->has_heading
-         || (*chosen >= low - LW_INSIDE_TOL && *chosen <= high + LW_INSIDE_TOL);
+  for (int k = 0; k < LW_MAX_TURNS; k++) {
+    double turned = c + away * (k % 2 == 1 ? (k + 1) / 2 : -k / 2);
+
+    if (turned >= low - LW_INSIDE_TOL && turned <= high + LW_INSIDE_TOL)
+      headings[n++] = turned;
+    if (!isfinite (low) && n == 1)
+      return 1;
+  }
+  if (n == 0 && !attitude->has_heading) {
+    double middle = (low + high) / 2;
+
+    headings[n++] = c + 2 * LW_PI * ceil ((middle - c) / (2 * LW_PI) - 0.5);
+  }
+  return n;
 }
 
 static void
@@ -252,7 +260,7 @@ take_if_better (const Place *place, const LwChoice *choice, const LwBox3 *pivots
     found.rotary = fmin (of_c, of_t);
   }
   found.slack = fmin (found.travel * place->travel_scale, found.rotary * place->rotary_scale);
-  if (found.slack > best->slack)
+  if (found.slack > best->slack + LW_TIE)
     *best = found;
 }
 
@@ -271,8 +279,10 @@ try_candidate (const Place *place, int candidate, LwChoice *best)
   if (!get_to_tip (place, choice.axis, &choice.to_tip))
     return;
   for (int branch = 0; branch < 2; branch++) {
-    Turn turn;
+    double headings[LW_MAX_TURNS];
     LwBox3 pivots;
+    Turn turn;
+    int n;
 
     if (!get_turn (head, choice.axis, branch, &turn))
       break;
@@ -282,11 +292,14 @@ try_candidate (const Place *place, int candidate, LwChoice *best)
                             head->pivot_length + judge->tip_length);
     pivots = get_stroke_box (judge, place->contacts, &choice);
     choice.travel = get_travel (judge->machine, &pivots);
-    if (choice.travel * place->travel_scale <= best->slack)
+    if (choice.travel * place->travel_scale <= best->slack + LW_TIE)
       continue;
     choice.t = atan2 (turn.sin_t, turn.cos_t);
-    if (choose_heading (judge, atan2 (turn.sin_c, turn.cos_c), turn.c_free, &choice.c))
+    n = list_headings (judge, atan2 (turn.sin_c, turn.cos_c), turn.c_free, headings);
+    for (int i = 0; i < n; i++) {
+      choice.c = headings[i];
       take_if_better (place, &choice, &pivots, best);
+    }
   }
 }
 

@@ -25,8 +25,8 @@ typedef struct {
 /* How one item of a region (a triangle, a point, a piece of a loop) came out. */
 typedef struct {
   float slack; /* least of leeway / reserve at the best candidate; −INFINITY: no attitude */
-  unsigned char candidate; /* which of the allowed axes; LW_NO_CANDIDATE when there is none */
-  unsigned char branch;    /* 0 the + branch, 1 the − branch */
+  unsigned short candidate; /* which of the allowed axes; LW_NO_CANDIDATE when there is none */
+  unsigned short branch;    /* 0 the + branch, 1 the − branch */
 } LwItem;
 
 #define LW_NO_CANDIDATE 255
