@@ -24,8 +24,8 @@
 /* sin 1°: a facet's normal nearer to Z than this takes azimuth 0 from X (DESIGN: candidates). */
 #define LW_NEAR_Z 0.01745240643728351
 
-/* A flank's direction has to stand off the surface's normal by this much (sine, no unit): nearer, its
- * projection into the surface is noise. */
+/* A flank's direction has to stand off the surface's normal by this much (sine, no unit): nearer,
+ * its projection into the surface is noise. */
 #define LW_FLANK_MIN 1e-6
 
 /* cos of the angle between tool axis and outward normal may be this far below 0 before the surface
@@ -47,8 +47,8 @@
  * one that turns about Z twice. */
 #define LW_TILT_AXIS_MIN 0.0174524064372835
 
-/* How far a B (A) axis as measured may point off ±Y (±X) in a file (no unit, sin of 0.5°): squareness
- * of real heads is far below, an axis that was meant to be inclined far above. */
+/* How far a B (A) axis as measured may point off ±Y (±X) in a file (no unit, sin of 0.5°):
+ * squareness of real heads is far below, an axis that was meant to be inclined far above. */
 #define LW_TILT_LETTER_TOL 0.00872653549837393
 
 /* Nothing in a file may lie further out than this (mm; 1 km): a slipped unit, and doubles keep

@@ -121,8 +121,7 @@ lw_verdict_judge (const LwJob *job, int setup, int operation, LwProgress *progre
   return verdict;
 }
 
-static void
-add_node (GString *key, JsonNode *root, const char *format, ...)
+static void G_GNUC_PRINTF (3, 4) add_node (GString *key, JsonNode *root, const char *format, ...)
 {
   va_list args;
   g_autofree char *path = NULL;
