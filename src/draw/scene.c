@@ -90,8 +90,10 @@ lw_scene_place_body (const LwScene *scene, const LwBody *body, const LwPose *pos
 
   *turn = lw_mat3_identity ();
   *at = body->shift;
-  if (body->carrier == LW_CARRIER_WORK)
+  if (body->carrier == LW_CARRIER_WORK) {
+    *at = lw_vec3_add (*at, lw_vec3_sub (machine->tables[body->table].origin, origin));
     return;
+  }
   if (body->carrier == LW_AXIS_TILT || body->carrier == LW_CARRIER_TOOL)
     *turn = lw_mat3_multiply (heading, lw_mat3_turn (machine->head.n, pose->t));
   else if (body->carrier == LW_AXIS_C)
