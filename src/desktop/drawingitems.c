@@ -66,7 +66,7 @@ describe (LwDrawingItem *item, const LwScene *scene)
     break;
   case LW_ITEM_HEAD:
     name = g_strdup (_ ("Head"));
-    words = lw_pose_dup_words (scene, true);
+    words = lw_pose_dup_words (scene);
     break;
   case LW_ITEM_TIP:
   default:

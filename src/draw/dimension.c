@@ -39,26 +39,26 @@ static void
 place_text (LwPainter *p, cairo_t *cr, LwPlacer *placer, const LwDimension *d)
 {
   double low = fmin (d->from, d->to), high = fmax (d->from, d->to), mid = (low + high) / 2;
-  double out = p->style.arrow * 2 + 4, row = p->style.text * 1.3, width, height, gap = 2;
+  double out = p->style.arrow * 2 + 4, row = p->style.text * 1.3, width, height, gap = 0;
 
   lw_labels_get_size (p->labels, d->text, LW_TEXT_SMALL, &width, &height);
   lw_style_set_ink (&p->style, cr, d->text_ink);
   if (d->upright) {
     LwPlace places[] = { { d->line - gap, mid, 1, 0.5 },
-                         { d->line - gap, low - out, 1, 1 },
-                         { d->line - gap, high + out, 1, 0 },
                          { d->line - gap - row, mid, 1, 0.5 },
-                         { d->line + gap, mid, 0, 0.5 } };
+                         { d->line + gap, mid, 0, 0.5 },
+                         { d->line - gap, high + out, 1, 0 },
+                         { d->line - gap, low - out, 1, 1 } };
     bool fits = width <= high - low;
 
     lw_labels_place (p->labels, cr, placer, d->text, LW_TEXT_SMALL, places + !fits, 5 - !fits,
                      true);
   } else {
     LwPlace places[] = { { mid, d->line - gap, 0.5, 1 },
-                         { low - out, d->line - gap, 1, 1 },
-                         { high + out, d->line - gap, 0, 1 },
                          { mid, d->line - gap - row, 0.5, 1 },
-                         { mid, d->line + gap, 0.5, 0 } };
+                         { mid, d->line + gap, 0.5, 0 },
+                         { high + out, d->line - gap, 0, 1 },
+                         { low - out, d->line - gap, 1, 1 } };
     bool fits = width <= high - low;
 
     lw_labels_place (p->labels, cr, placer, d->text, LW_TEXT_SMALL, places + !fits, 5 - !fits,

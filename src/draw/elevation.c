@@ -51,8 +51,7 @@ draw_paper (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport *v
   const LwTable *table = lw_scene_get_table (scene);
   LwRect r = get_table_rect (scene, v);
 
-  lw_style_set_ink (&p->style, cr, LW_INK_PAPER);
-  cairo_paint (cr);
+  lw_paper_lay (cr, p, v, SEEN);
   lw_machine_draw_standing (cr, p, scene, v, SEEN);
   cairo_new_path (cr);
   cairo_rectangle (cr, r.x0, r.y0, r.x1 - r.x0, r.y1 - r.y0);
@@ -148,7 +147,7 @@ draw_part_dimensions (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwV
                        &(LwDimension){ .upright = true,
                                        .from = lw_viewport_get_up (v, SEEN, z[i]),
                                        .to = lw_viewport_get_up (v, SEEN, z[i + 1]),
-                                       .line = fmax (t.x0 - 22, v->elevation.x0 + 22),
+                                       .line = fmax (t.x0 - 26, v->elevation.x0 + 34),
                                        .object_from = i == 0 ? t.x0 : r.x0,
                                        .object_to = r.x0,
                                        .text = text,
@@ -166,6 +165,9 @@ draw_text (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport *v)
   lw_placer_start (&placer, v->elevation);
   draw_title (cr, p, scene, v, &placer);
   lw_placer_take (&placer, (LwRect){ tip.x - 10, tip.y - 10, tip.x + 10, tip.y + 10 });
+  lw_placer_take (&placer, lw_head_get_present_rect (scene, v, SEEN));
+  placer.backing = p->style.inks[LW_INK_PAPER];
+  placer.backing.a = 0.85;
   draw_part_dimensions (cr, p, scene, v, &placer);
   lw_limit_draw_text (cr, p, scene, v, SEEN, &placer);
 }
@@ -177,7 +179,8 @@ lw_elevation_draw (cairo_t *cr, LwPainter *painter, const LwScene *scene, const 
   static void (*const draw[LW_N_LAYERS]) (
       cairo_t *, LwPainter *, const LwScene *,
       const LwViewport *) = { draw_paper, NULL, NULL, draw_reach, draw_head, draw_text };
-  LwRect area = v->elevation;
+  bool whole = layer == LW_LAYER_PAPER || layer == LW_LAYER_TEXT;
+  LwRect area = whole ? lw_viewport_get_area (v, SEEN) : lw_viewport_get_field (v, SEEN);
 
   if (area.x1 <= area.x0 || area.y1 <= area.y0)
     return;

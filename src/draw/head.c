@@ -90,6 +90,21 @@ draw_phantom (cairo_t *cr, LwPainter *p, const LwPath *path, const LwViewport *v
   cairo_stroke (cr);
 }
 
+/* A section shows what lies in its plane and behind it: not a body that ends before. Machine bodies
+ * but for the head are turned by no axis, so their boxes tell. */
+static bool
+is_cut_away (const LwScene *scene, const LwBody *body, const LwPose *pose, LwSeen seen)
+{
+  LwBox3 box = lw_solid_get_box (&body->solid);
+  LwMat3 turn;
+  LwVec3 at;
+
+  if (seen == LW_SEEN_FROM_ABOVE || lw_box3_is_empty (box))
+    return false;
+  lw_scene_place_body (scene, body, pose, &turn, &at);
+  return box.high.y + at.y < scene->section_y;
+}
+
 void
 lw_machine_draw_standing (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport *v,
                           LwSeen seen)
@@ -101,11 +116,13 @@ lw_machine_draw_standing (cairo_t *cr, LwPainter *p, const LwScene *scene, const
     const LwBody *body = &machine->bodies[i];
     LwPath path;
 
-    if (body->role == LW_ROLE_HEAD || !is_standing (&machine->structure, body->carrier))
+    if (body->role == LW_ROLE_HEAD || !is_standing (&machine->structure, body->carrier)
+        || is_cut_away (scene, body, &pose, seen))
       continue;
     path = get_body (scene, body, &pose, seen);
+    cairo_new_path (cr);
     trace (cr, &path, v, seen);
-    lw_style_set_ink (&p->style, cr, LW_INK_FAINT);
+    lw_style_set_ink_faded (&p->style, cr, LW_INK_FAINT, 0.5);
     lw_style_set_line (&p->style, cr, LW_LINE_THIN);
     cairo_stroke (cr);
     lw_path_clear (&path);
@@ -122,7 +139,8 @@ draw_moving_structure (cairo_t *cr, LwPainter *p, const LwScene *scene, const Lw
     const LwBody *body = &machine->bodies[i];
     LwPath path;
 
-    if (body->role == LW_ROLE_HEAD || is_standing (&machine->structure, body->carrier))
+    if (body->role == LW_ROLE_HEAD || is_standing (&machine->structure, body->carrier)
+        || is_cut_away (scene, body, pose, seen))
       continue;
     path = get_body (scene, body, pose, seen);
     draw_phantom (cr, p, &path, v, seen, 0.55);
@@ -150,13 +168,15 @@ draw_other_tilts (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewp
 
     if (t < tilt->low || t > tilt->high || fabs (t - scene->t) < lw_radians (4))
       continue;
-    path = get_tool (scene, &pose, seen);
-    draw_phantom (cr, p, &path, v, seen, 0.8);
-    lw_path_clear (&path);
+    if (seen == LW_SEEN_FROM_FRONT) { /* from above they would all lie on the tip */
+      path = get_tool (scene, &pose, seen);
+      draw_phantom (cr, p, &path, v, seen, 0.8);
+      lw_path_clear (&path);
+    }
     for (int i = 0; i < machine->n_bodies; i++)
       if (is_tilting (&machine->bodies[i])) {
         path = get_body (scene, &machine->bodies[i], &pose, seen);
-        draw_phantom (cr, p, &path, v, seen, 0.8);
+        draw_phantom (cr, p, &path, v, seen, seen == LW_SEEN_FROM_FRONT ? 0.8 : 0.5);
         lw_path_clear (&path);
       }
   }
@@ -231,6 +251,23 @@ unite (LwRect *rect, LwPath *path, const LwViewport *v, LwSeen seen)
     *rect = (LwRect){ fmin (rect->x0, r.x0), fmin (rect->y0, r.y0), fmax (rect->x1, r.x1),
                       fmax (rect->y1, r.y1) };
   lw_path_clear (path);
+}
+
+LwRect
+lw_head_get_present_rect (const LwScene *scene, const LwViewport *v, LwSeen seen)
+{
+  const LwMachine *machine = scene->job->machine;
+  LwPose pose = lw_scene_get_pose (scene, scene->c, scene->t);
+  LwRect rect = { INFINITY, INFINITY, -INFINITY, -INFINITY };
+  LwPath path = get_tool (scene, &pose, seen);
+
+  unite (&rect, &path, v, seen);
+  for (int i = 0; i < machine->n_bodies; i++)
+    if (is_tilting (&machine->bodies[i])) {
+      path = get_body (scene, &machine->bodies[i], &pose, seen);
+      unite (&rect, &path, v, seen);
+    }
+  return rect;
 }
 
 LwRect

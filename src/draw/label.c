@@ -9,6 +9,7 @@ struct _LwLabels {
   PangoContext *context;
   char *family;
   double text;
+  GPtrArray *texts;        /* borrowed; what is drawn is added */
   GHashTable *young, *old; /* "kind text" → PangoLayout */
 };
 
@@ -52,6 +53,12 @@ lw_labels_set_font (LwLabels *labels, const char *family, double text)
   labels->text = text;
   g_hash_table_remove_all (labels->young);
   g_hash_table_remove_all (labels->old);
+}
+
+void
+lw_labels_collect (LwLabels *labels, GPtrArray *texts)
+{
+  labels->texts = texts;
 }
 
 static PangoLayout *
@@ -115,6 +122,8 @@ lw_labels_draw (LwLabels *labels, cairo_t *cr, const char *text, LwTextKind kind
   PangoLayout *layout = get_layout (labels, text, kind);
   int w, h;
 
+  if (labels->texts != NULL)
+    g_ptr_array_add (labels->texts, g_strdup (text));
   pango_layout_get_size (layout, &w, &h);
   cairo_save (cr);
   if (quarter) {
@@ -133,6 +142,7 @@ lw_placer_start (LwPlacer *placer, LwRect bounds)
 {
   placer->bounds = bounds;
   placer->n_taken = 0;
+  placer->backing = (LwColor){ 0 };
 }
 
 void
@@ -154,6 +164,18 @@ lw_placer_is_free (const LwPlacer *placer, LwRect rect)
   return true;
 }
 
+static void
+lay_backing (cairo_t *cr, LwColor color, LwRect r)
+{
+  cairo_pattern_t *source = cairo_pattern_reference (cairo_get_source (cr));
+
+  cairo_set_source_rgba (cr, color.r, color.g, color.b, color.a);
+  cairo_rectangle (cr, r.x0 - 1, r.y0 + 1, r.x1 - r.x0 + 2, r.y1 - r.y0 - 2);
+  cairo_fill (cr);
+  cairo_set_source (cr, source);
+  cairo_pattern_destroy (source);
+}
+
 bool
 lw_labels_place (LwLabels *labels, cairo_t *cr, LwPlacer *placer, const char *text, LwTextKind kind,
                  const LwPlace *places, int n_places, bool quarter)
@@ -169,6 +191,8 @@ lw_labels_place (LwLabels *labels, cairo_t *cr, LwPlacer *placer, const char *te
 
     if (!lw_placer_is_free (placer, rect))
       continue;
+    if (placer->backing.a > 0)
+      lay_backing (cr, placer->backing, rect);
     lw_labels_draw (labels, cr, text, kind, p.x, p.y, p.anchor_x, p.anchor_y, quarter);
     lw_placer_take (placer, rect);
     return true;

@@ -23,7 +23,11 @@ void lw_labels_free (LwLabels *labels);
 /* Drops what is kept when it differs. family NULL: the sans serif of the system. */
 void lw_labels_set_font (LwLabels *labels, const char *family, double text);
 
-/* Size of a text on one line. */
+/* While texts is not NULL, every text drawn is added to it (char *, g_free): what a picture says.
+ */
+void lw_labels_collect (LwLabels *labels, GPtrArray *texts);
+
+/* Size of a text. */
 void lw_labels_get_size (LwLabels *labels, const char *text, LwTextKind kind, double *width,
                          double *height);
 
@@ -42,6 +46,7 @@ typedef struct {
   LwRect bounds; /* nothing is placed outside */
   LwRect taken[192];
   int n_taken;
+  LwColor backing; /* laid under what is placed, so that lines don't cross letters; a = 0: none */
 } LwPlacer;
 
 static inline bool

@@ -7,6 +7,9 @@
 /* Parts of pictures that plan view and elevation share. seen tells which it is; cr is clipped to
  * the view's area by the caller. */
 
+/* The view's paper; what follows is clipped to its field. */
+void lw_paper_lay (cairo_t *cr, LwPainter *painter, const LwViewport *viewport, LwSeen seen);
+
 /* Bodies of the machine that stand still on the table's side (obstacles, structure). */
 void lw_machine_draw_standing (cairo_t *cr, LwPainter *painter, const LwScene *scene,
                                const LwViewport *viewport, LwSeen seen);
@@ -16,6 +19,9 @@ void lw_head_draw (cairo_t *cr, LwPainter *painter, const LwScene *scene,
                    const LwViewport *viewport, LwSeen seen);
 /* What lw_head_draw() covers, px: the tight bounds of its layer. */
 LwRect lw_head_get_rect (const LwScene *scene, const LwViewport *viewport, LwSeen seen);
+
+/* Tool and tilting bodies at the present attitude alone: what labels keep clear of. */
+LwRect lw_head_get_present_rect (const LwScene *scene, const LwViewport *viewport, LwSeen seen);
 
 /* The limit that is nearest or passed, as a line across the view, when it shows there. */
 void lw_limit_draw (cairo_t *cr, LwPainter *painter, const LwScene *scene,
@@ -33,9 +39,10 @@ void lw_marker_draw (cairo_t *cr, LwPainter *painter, const LwScene *scene,
 void lw_marker_draw_text (cairo_t *cr, LwPainter *painter, const LwScene *scene,
                           const LwViewport *viewport, LwSeen seen, LwPlacer *placer);
 
-/* How the shown pose stands to the limits: verdict of its leeway alone, and words for it (new). */
+/* How the shown pose stands to the limits: verdict of its leeway alone, and words for it (new),
+ * "X+ travel short by 33.3 mm". */
 LwVerdictKind lw_pose_judge (const LwScene *scene, LwLeeway *leeway);
-char *lw_pose_dup_words (const LwScene *scene, bool with_unit);
+char *lw_pose_dup_words (const LwScene *scene);
 
 /* Fixture and parts with what of the selected operation's region can't be reached. */
 void lw_parts_draw (cairo_t *cr, LwPainter *painter, const LwScene *scene,

@@ -43,19 +43,19 @@ say_rotary (const LwScene *scene, const LwLeeway *leeway)
 }
 
 char *
-lw_pose_dup_words (const LwScene *scene, bool with_unit)
+lw_pose_dup_words (const LwScene *scene)
 {
   g_autofree char *limit = NULL, *length = NULL;
   LwLeeway leeway;
-  LwRound how;
 
   lw_pose_judge (scene, &leeway);
+  if (isnan (leeway.travel) || isnan (leeway.rotary))
+    return g_strdup (_ ("travel not checked"));
   if (is_rotary_first (scene, &leeway))
     return say_rotary (scene, &leeway);
-  how = leeway.travel < 0 ? LW_ROUND_UP : LW_ROUND_DOWN;
   limit = lw_limit_to_text (scene->job->machine, leeway.travel_limit, false);
-  length = with_unit ? lw_format_length (fabs (leeway.travel), scene->unit, how)
-                     : lw_format_length_bare (fabs (leeway.travel), scene->unit, how);
+  length = lw_format_length (fabs (leeway.travel), scene->unit,
+                             leeway.travel < 0 ? LW_ROUND_UP : LW_ROUND_DOWN);
   return leeway.travel < 0 ? g_strdup_printf (_ ("%s travel short by %s"), limit, length)
                            : g_strdup_printf (_ ("%s travel %s away"), limit, length);
 }
@@ -82,7 +82,7 @@ static bool
 find_limit (const LwScene *scene, const LwViewport *v, LwSeen seen, LwPoint *a, LwPoint *b,
             LwLeeway *leeway)
 {
-  LwRect area = lw_viewport_get_area (v, seen);
+  LwRect area = lw_viewport_get_field (v, seen);
   LwBox3 travel = lw_scene_get_travel (scene);
   LwVec3 at;
   LwPoint px;
@@ -103,7 +103,7 @@ find_limit (const LwScene *scene, const LwViewport *v, LwSeen seen, LwPoint *a, 
                                 lw_scene_get_table (scene)->origin);
     double mid = lw_viewport_project (v, seen, pivot).y;
 
-    a->y = fmax (area.y0 + LW_TITLE_HEIGHT, mid - 90);
+    a->y = fmax (area.y0, mid - 90);
     b->y = fmin (area.y1 - 4, seen == LW_SEEN_FROM_FRONT ? v->z0 + 12 : mid + 90);
     return px.x >= area.x0 && px.x <= area.x1 && a->y < b->y;
   }
@@ -157,7 +157,7 @@ lw_limit_draw_text (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwVie
   limit = lw_limit_to_text (machine, leeway.travel_limit, false);
   value = lw_format_length_bare (leeway.travel_limit.high ? travel->high : travel->low, scene->unit,
                                  LW_ROUND_NEAREST);
-  text = g_strdup_printf (_ ("%s ends at %s, machine frame"), limit, value);
+  text = g_strdup_printf (_ ("%s %s (machine)"), limit, value);
   lw_style_set_ink (&p->style, cr, get_text_ink (lw_pose_judge (scene, NULL)));
   if (leeway.travel_limit.axis == LW_AXIS_X) {
     LwPlace places[] = { { a.x + 5, a.y, 0, 0 },
@@ -199,27 +199,29 @@ lw_marker_draw (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewpor
   cairo_stroke (cr);
 }
 
-/* Beside the head, on the side where there is room. The words are broken before the number. */
+/* Beside the head, where there is room. */
 void
 lw_marker_draw_text (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport *v,
                      LwSeen seen, LwPlacer *placer)
 {
-  g_autofree char *words = lw_pose_dup_words (scene, true);
-  LwPoint tip = lw_viewport_project (v, seen, scene->tip);
-  LwVec3 pivot = lw_vec3_sub (lw_scene_get_pose (scene, scene->c, scene->t).pivot,
-                              lw_scene_get_table (scene)->origin);
-  LwPoint at = lw_viewport_project (v, seen, pivot);
+  g_autofree char *words = lw_pose_dup_words (scene);
   LwVerdictKind verdict = lw_pose_judge (scene, NULL);
-  double r = 105 * v->scale + 8;
-  LwPlace places[] = { { at.x + r, at.y, 0, 0.5 },    { at.x, at.y - r, 0.5, 1 },
-                       { at.x, at.y + r, 0.5, 0 },    { at.x - r, at.y, 1, 0.5 },
-                       { at.x + r, at.y - r, 0, 1 },  { at.x - r, at.y - r, 1, 1 },
-                       { at.x - r, at.y + r, 1, 0 },  { at.x + r, at.y + r, 0, 0 },
-                       { tip.x + 14, tip.y, 0, 0.5 }, { tip.x - 14, tip.y, 1, 0.5 },
-                       { tip.x, tip.y - 14, 0.5, 1 }, { tip.x, tip.y + 14, 0.5, 0 } };
+  LwTextKind kind = verdict == LW_VERDICT_DOES_NOT_FIT ? LW_TEXT_STRONG : LW_TEXT_SMALL;
+  LwRect r = lw_head_get_present_rect (scene, v, seen);
+  LwPoint tip = lw_viewport_project (v, seen, scene->tip);
+  double gap = 8, right = placer->bounds.x1 - 8;
 
-  lw_style_set_ink (&p->style, cr, get_text_ink (verdict));
-  lw_labels_place (p->labels, cr, placer, words,
-                   verdict == LW_VERDICT_DOES_NOT_FIT ? LW_TEXT_STRONG : LW_TEXT_SMALL, places,
-                   G_N_ELEMENTS (places), false);
+  r = (LwRect){ fmin (r.x0, tip.x - 10) - gap, fmin (r.y0, tip.y - 10) - gap,
+                fmax (r.x1, tip.x + 10) + gap, fmax (r.y1, tip.y + 10) + gap };
+  {
+    double x = (r.x0 + r.x1) / 2, y = (r.y0 + r.y1) / 2;
+    LwPlace places[] = { { r.x1, y, 0, 0.5 },        { x, r.y0, 0.5, 1 },
+                         { x, r.y1, 0.5, 0 },        { right, r.y0, 1, 1 },
+                         { right, r.y1, 1, 0 },      { r.x0, y, 1, 0.5 },
+                         { r.x0, r.y0, 1, 1 },       { r.x0, r.y1, 1, 0 },
+                         { right, r.y0 - 20, 1, 1 }, { right, r.y1 + 20, 1, 0 } };
+
+    lw_style_set_ink (&p->style, cr, get_text_ink (verdict));
+    lw_labels_place (p->labels, cr, placer, words, kind, places, G_N_ELEMENTS (places), false);
+  }
 }

@@ -2,6 +2,8 @@
  * SPDX-FileCopyrightText: The Leeway founders */
 #include "draw/painter.h"
 
+#include "draw/layers.h"
+
 LwPainter *
 lw_painter_new (LwStyle style)
 {
@@ -28,6 +30,17 @@ lw_painter_set_style (LwPainter *painter, LwStyle style)
 {
   painter->style = style;
   lw_labels_set_font (painter->labels, NULL, style.text);
+}
+
+void
+lw_paper_lay (cairo_t *cr, LwPainter *p, const LwViewport *v, LwSeen seen)
+{
+  LwRect field = lw_viewport_get_field (v, seen);
+
+  lw_style_set_ink (&p->style, cr, LW_INK_PAPER);
+  cairo_paint (cr);
+  cairo_rectangle (cr, field.x0, field.y0, field.x1 - field.x0, field.y1 - field.y0);
+  cairo_clip (cr);
 }
 
 void

@@ -13,6 +13,10 @@
 /* Holes nearer to each other than this are thinned out, px. */
 #define HOLE_SPACING 7
 
+/* px from the table's left edge to the dimension lines of reach and part. */
+#define LINE_REACH 26
+#define LINE_PART  54
+
 static LwRect
 get_table_rect (const LwScene *scene, const LwViewport *v)
 {
@@ -104,8 +108,9 @@ draw_paper (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport *v
   const LwTable *table = lw_scene_get_table (scene);
   LwRect r = get_table_rect (scene, v);
 
-  lw_style_set_ink (&p->style, cr, LW_INK_PAPER);
-  cairo_paint (cr);
+  lw_paper_lay (cr, p, v, SEEN);
+  lw_machine_draw_standing (cr, p, scene, v, SEEN);
+  cairo_new_path (cr);
   cairo_rectangle (cr, r.x0, r.y0, r.x1 - r.x0, r.y1 - r.y0);
   lw_style_set_ink (&p->style, cr, LW_INK_TABLE);
   cairo_fill (cr);
@@ -113,7 +118,6 @@ draw_paper (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport *v
     draw_holes (cr, p, &table->holes, v);
   for (int i = 0; i < table->n_locating; i++)
     draw_locating_hole (cr, p, &table->locating[i], v);
-  lw_machine_draw_standing (cr, p, scene, v, SEEN);
 }
 
 /* Everything on the table or within travel that is outside the present reach. */
@@ -248,18 +252,33 @@ draw_title (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport *v
   lw_placer_take (placer, (LwRect){ v->plan.x0, v->plan.y0, v->plan.x1, y + h });
 }
 
+/* One chain from table edge over part to table edge; the longest first, so that it gets its place.
+ */
 static void
-dimension (cairo_t *cr, LwPainter *p, LwPlacer *placer, const LwScene *scene, double mm,
-           LwRound how, LwDimension d)
+draw_chain (cairo_t *cr, LwPainter *p, const LwScene *scene, LwPlacer *placer, bool upright,
+            const double mm[4], const double px[4], double line, double object)
 {
-  g_autofree char *text = lw_format_length_bare (mm, scene->unit, how);
+  static const int order[] = { 1, 0, 2 };
 
-  d.text = text;
-  d.ink = d.text_ink = LW_INK_FAINT;
-  lw_dimension_draw (p, cr, placer, &d);
+  for (int k = 0; k < 3; k++) {
+    int i = order[k];
+    g_autofree char *text = lw_format_length_bare (mm[i + 1] - mm[i], scene->unit,
+                                                   i == 1 ? LW_ROUND_UP : LW_ROUND_DOWN);
+
+    lw_dimension_draw (p, cr, placer,
+                       &(LwDimension){ .upright = upright,
+                                       .from = px[i],
+                                       .to = px[i + 1],
+                                       .line = line,
+                                       .object_from = object,
+                                       .object_to = object,
+                                       .text = text,
+                                       .ink = LW_INK_FAINT,
+                                       .text_ink = LW_INK_FAINT });
+  }
 }
 
-/* Chains from table edge over part to table edge, above and right. */
+/* Where the part stands on the table: above it, and outermost on its left. */
 static void
 draw_part_dimensions (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport *v,
                       LwPlacer *placer)
@@ -267,8 +286,7 @@ draw_part_dimensions (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwV
   const LwTable *table = lw_scene_get_table (scene);
   const LwPlaced *placed = lw_scene_get_placed (scene);
   LwRect t = get_table_rect (scene, v), out, r;
-  LwBox3 travel = lw_scene_get_travel (scene), box;
-  double line_y, line_x;
+  LwBox3 box;
 
   if (placed == NULL)
     return;
@@ -276,35 +294,14 @@ draw_part_dimensions (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwV
   if (lw_box3_is_empty (box))
     return;
   r = lw_viewport_project_box (v, SEEN, box);
-  out = lw_viewport_project_box (v, SEEN, travel);
-  line_y = fmax (fmin (t.y0, out.y0) - 16, v->plan.y0 + LW_TITLE_HEIGHT + 18);
-  line_x = fmin (fmax (t.x1, out.x1) + 34, v->plan.x1 - 10);
-  {
-    double mm[] = { 0, box.low.x, box.high.x, table->size[0] }, px[] = { t.x0, r.x0, r.x1, t.x1 };
-    double object[] = { fmin (t.y0, out.y0), r.y0, r.y0, fmin (t.y0, out.y0) };
-
-    object[1] = object[2] = fmin (t.y0, out.y0); /* short extension lines: the part is plain */
-    for (int i = 0; i < 3; i++)
-      dimension (cr, p, placer, scene, mm[i + 1] - mm[i], i == 1 ? LW_ROUND_UP : LW_ROUND_DOWN,
-                 (LwDimension){ .from = px[i],
-                                .to = px[i + 1],
-                                .line = line_y,
-                                .object_from = object[i],
-                                .object_to = object[i + 1] });
-  }
-  {
-    double mm[] = { 0, box.low.y, box.high.y, table->size[1] }, px[] = { t.y1, r.y1, r.y0, t.y0 };
-    double edge = fmax (t.x1, out.x1);
-
-    for (int i = 0; i < 3; i++)
-      dimension (cr, p, placer, scene, mm[i + 1] - mm[i], i == 1 ? LW_ROUND_UP : LW_ROUND_DOWN,
-                 (LwDimension){ .upright = true,
-                                .from = px[i],
-                                .to = px[i + 1],
-                                .line = line_x,
-                                .object_from = edge,
-                                .object_to = edge });
-  }
+  out = lw_viewport_project_box (v, SEEN, lw_scene_get_travel (scene));
+  draw_chain (cr, p, scene, placer, false, (double[]){ 0, box.low.x, box.high.x, table->size[0] },
+              (double[]){ t.x0, r.x0, r.x1, t.x1 },
+              fmax (fmin (t.y0, out.y0) - 16, v->plan.y0 + LW_TITLE_HEIGHT + 18),
+              fmin (t.y0, out.y0));
+  draw_chain (cr, p, scene, placer, true, (double[]){ 0, box.low.y, box.high.y, table->size[1] },
+              (double[]){ t.y1, r.y1, r.y0, t.y0 },
+              fmax (fmin (t.x0, out.x0) - LINE_PART, v->plan.x0 + 20), fmin (t.x0, out.x0));
 }
 
 /* The width left at the present tilt, and the other tilts' names. */
@@ -333,7 +330,7 @@ draw_reach_text (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewpo
           &(LwDimension){ .upright = true,
                           .from = r.y1,
                           .to = r.y0,
-                          .line = fmax (fmin (t.x0, travel.x0) - 22, v->plan.x0 + 22),
+                          .line = fmax (fmin (t.x0, travel.x0) - LINE_REACH, v->plan.x0 + 44),
                           .object_from = r.x0,
                           .object_to = r.x0,
                           .text = text,
@@ -422,6 +419,9 @@ draw_text (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport *v)
   lw_placer_start (&placer, v->plan);
   draw_title (cr, p, scene, v, &placer);
   lw_placer_take (&placer, (LwRect){ tip.x - 10, tip.y - 10, tip.x + 10, tip.y + 10 });
+  lw_placer_take (&placer, lw_head_get_present_rect (scene, v, SEEN));
+  placer.backing = p->style.inks[LW_INK_PAPER];
+  placer.backing.a = 0.85;
   draw_part_dimensions (cr, p, scene, v, &placer);
   draw_cut_letters (cr, p, scene, v, &placer);
   draw_reach_text (cr, p, scene, v, &reaches, &placer);
@@ -437,7 +437,8 @@ lw_plan_draw (cairo_t *cr, LwPainter *painter, const LwScene *scene, const LwVie
   static void (*const draw[LW_N_LAYERS]) (
       cairo_t *, LwPainter *, const LwScene *,
       const LwViewport *) = { draw_paper, draw_lost, NULL, draw_reach, draw_head, draw_text };
-  LwRect area = v->plan;
+  bool whole = layer == LW_LAYER_PAPER || layer == LW_LAYER_TEXT;
+  LwRect area = whole ? lw_viewport_get_area (v, SEEN) : lw_viewport_get_field (v, SEEN);
 
   if (area.x1 <= area.x0 || area.y1 <= area.y0)
     return;

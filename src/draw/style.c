@@ -69,7 +69,7 @@ lw_style_get (LwTheme theme)
     .thin = contrast ? 1.2 : 0.9,
     .hatch_step = 8,
     .arrow = 8,
-    .text = 12,
+    .text = 11.5,
     .sharpness = 1,
   };
 

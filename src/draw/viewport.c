@@ -3,8 +3,8 @@
 #include "draw/viewport.h"
 
 /* Room around the table for dimensions and the labels beside the head, px. */
-#define ROOM_LEFT   72
-#define ROOM_RIGHT  88
+#define ROOM_LEFT   88
+#define ROOM_RIGHT  72
 #define ROOM_TOP    34
 #define ROOM_BOTTOM 14
 #define SCALE_MIN   1e-3
@@ -95,6 +95,15 @@ lw_viewport_get_area (const LwViewport *v, LwSeen seen)
   return seen == LW_SEEN_FROM_ABOVE ? v->plan : v->elevation;
 }
 
+LwRect
+lw_viewport_get_field (const LwViewport *v, LwSeen seen)
+{
+  LwRect area = lw_viewport_get_area (v, seen);
+
+  area.y0 = fmin (area.y1, area.y0 + LW_TITLE_HEIGHT);
+  return area;
+}
+
 double
 lw_viewport_get_up (const LwViewport *v, LwSeen seen, double value)
 {
@@ -175,7 +184,7 @@ lw_rect_clip_line (LwRect r, LwPoint *a, LwPoint *b)
 void
 lw_viewport_line (const LwViewport *v, cairo_t *cr, LwSeen seen, LwPoint a, LwPoint b)
 {
-  LwRect area = lw_viewport_get_area (v, seen);
+  LwRect area = lw_viewport_get_field (v, seen);
 
   if (!lw_rect_clip_line (area, &a, &b))
     return;
@@ -186,7 +195,7 @@ lw_viewport_line (const LwViewport *v, cairo_t *cr, LwSeen seen, LwPoint a, LwPo
 void
 lw_viewport_rect (const LwViewport *v, cairo_t *cr, LwSeen seen, LwRect r)
 {
-  LwRect area = lw_viewport_get_area (v, seen);
+  LwRect area = lw_viewport_get_field (v, seen);
 
   if (r.x0 >= area.x0 && r.x1 <= area.x1 && r.y0 >= area.y0 && r.y1 <= area.y1) {
     cairo_rectangle (cr, r.x0, r.y0, r.x1 - r.x0, r.y1 - r.y0);

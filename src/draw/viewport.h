@@ -27,6 +27,8 @@ LwViewport lw_viewport_fit_one (const LwScene *scene, LwSeen seen, double width,
 /* Keeps scale and center in another size. */
 void lw_viewport_resize (LwViewport *viewport, double width, double height);
 
+/* Area of a view below its title: where all but text is drawn. */
+LwRect lw_viewport_get_field (const LwViewport *viewport, LwSeen seen);
 LwRect lw_viewport_get_area (const LwViewport *viewport, LwSeen seen);
 LwPoint lw_viewport_project (const LwViewport *viewport, LwSeen seen, LwVec3 point);
 /* px of the axis that runs up: Y in the plan view, Z in the elevation. */
