@@ -69,3 +69,13 @@
 /* Slacks nearer to each other than this (no unit) are a tie, which goes to the earlier candidate: what
  * differs by rounding only must not choose the attitude. */
 #define LW_TIE 1e-9
+
+/* A triangle has no area when the sine between two of its edges is not above this (no unit):
+ * rounding of the cross product in double; float coordinates that are not truly collinear give at
+ * least some 1e-7 of their size over their length. */
+#define LW_NO_AREA_SINE 1e-15
+
+/* Largest side of a part (mm) below or above which its unit is doubted: a part in meters read as
+ * millimeters, or the other way round, falls outside on any machine of this kind. */
+#define LW_PART_SMALL_MM 1.0
+#define LW_PART_LARGE_MM 30000.0

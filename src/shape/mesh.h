@@ -8,6 +8,7 @@
 
 #include "base/progress.h"
 #include "base/vec.h"
+#include "shape/weld.h"
 
 /* A triangle mesh: immutable, reference-counted, shared between threads. Points stay float32 as the
  * file had them; everything that is asked comes out in double millimetres (file value × unit). */
@@ -15,14 +16,16 @@ typedef struct _LwMesh LwMesh;
 
 /* What is known of a mesh. Counts are of what the file held. */
 typedef struct {
-  LwBox3 box;    /* mm */
-  double area;   /* mm² of the kept triangles */
-  double volume; /* mm³, signed: negative when the facets point inwards; defined when closed */
-  bool closed;   /* every edge is shared by two triangles that run it opposite ways */
+  LwBox3 box;          /* mm */
+  double area;         /* mm² of the kept triangles */
+  double volume;       /* mm³, signed: negative when the facets point inwards; 0 unless closed */
+  bool closed;         /* every edge is run as often one way as the other, so volume is defined */
   uint32_t open_edges; /* half-edges without their counterpart */
+  uint32_t many_sided; /* edges with more than two triangles: solids that touch along an edge */
   uint32_t not_finite; /* triangles left out: NaN or infinite coordinates */
   uint32_t zero_area;  /* triangles left out: no area */
-  uint32_t duplicates; /* triangles left out: the same three points as an earlier one */
+  uint32_t duplicates; /* triangles left out: the same three points as an earlier one, whichever
+                          way round */
   uint32_t read;       /* triangles read, before anything was left out */
 } LwMeshFacts;
 
@@ -41,6 +44,11 @@ LwMesh *lw_mesh_new (float *corners, uint32_t n_triangles, double unit_mm, LwMes
 LwMesh *lw_mesh_ref (LwMesh *mesh);
 void lw_mesh_unref (LwMesh *mesh);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (LwMesh, lw_mesh_unref)
+
+/* The same from triangles as they lie in a file, not more than LW_MESH_MAX_TRIANGLES; corners are
+ * borrowed, pieces taken. Steps progress by 8 × corners.n; NULL when cancelled. */
+LwMesh *lw_mesh_new_from_corners (LwCorners corners, double unit_mm, LwMeshPiece *pieces,
+                                  uint32_t n_pieces, LwProgress *progress);
 
 /* A box of lengths size with its lower corner at the origin, 12 triangles. */
 LwMesh *lw_mesh_new_block (LwVec3 size_mm);
@@ -74,7 +82,7 @@ LwVec3 lw_mesh_get_normal (const LwMesh *mesh, uint32_t triangle, double *area);
  * from any thread. */
 
 /* For edge i of triangle t (from corner i to corner i+1): the triangle across it, at [3 t + i], or
- * LW_NO_TRIANGLE on an open or many-sided edge. */
+ * LW_NO_TRIANGLE on an open or many-sided edge. Known from the start. */
 #define LW_NO_TRIANGLE UINT32_MAX
 const uint32_t *lw_mesh_get_neighbors (LwMesh *mesh);
 
