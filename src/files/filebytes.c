@@ -119,7 +119,7 @@ lw_file_bytes_are_gzip (const LwFileBytes *file)
 static bool
 grow (LwFileBytes *file, gsize used, gsize most)
 {
-  LwFileBytes bigger = { .size = MIN (MAX (2 * file->size, PART), most) };
+  LwFileBytes bigger = { .size = MIN (MAX (2 * file->size, 1 << 16), most) };
 
   if (used == most)
     return false;

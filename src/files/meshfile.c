@@ -82,9 +82,13 @@ warn_of_facts (GPtrArray *warnings, const LwMeshFacts *facts)
                       ngettext ("The surface is not closed (%u open edge): it has no volume.",
                                 "The surface is not closed (%u open edges): it has no volume.", n),
                       n));
-  if (facts->closed && facts->volume < 0)
-    g_ptr_array_add (warnings,
-                     g_strdup (_ ("All facets point inwards: the signed volume is negative.")));
+  if (facts->inward)
+    g_ptr_array_add (
+        warnings,
+        g_strdup (facts->closed
+                      ? _ ("All facets point inwards: the signed volume is negative.")
+                      : _ ("The facets of the open surface point inwards, as those of a cavity do. "
+                           "If it is none, they are the wrong way round.")));
   warn_of_size (warnings, facts);
 }
 

@@ -128,12 +128,37 @@ show_word (Word word)
   return g_utf8_make_valid (bytes, -1);
 }
 
+/* A word that runs into the end of the file and may be the beginning of what belongs there. */
+static bool
+is_fragment (const Parser *parser, Word word)
+{
+  static const char *const keywords[] = { "solid",  "facet",   "normal",   "outer",   "loop",
+                                          "vertex", "endloop", "endfacet", "endsolid" };
+
+  if (word.text + word.size != parser->end)
+    return false;
+  for (gsize i = 0; i < G_N_ELEMENTS (keywords); i++) {
+    if (g_ascii_strncasecmp (word.text, keywords[i], word.size) == 0)
+      return true;
+  }
+  for (gsize i = 0; i < word.size; i++) {
+    if (!strchr ("+-.0123456789eE", word.text[i]))
+      return false;
+  }
+  return true;
+}
+
+/* Answers false, with the error set or cut_off. */
 static bool
 fail (Parser *parser, const char *expected)
 {
   Word word = peek_word (parser);
-  g_autofree char *found = show_word (word);
+  g_autofree char *found = NULL;
 
+  parser->cut_off = is_fragment (parser, word);
+  if (parser->cut_off)
+    return false;
+  found = show_word (word);
   g_set_error (parser->error, LW_ERROR, LW_ERROR_DATA, _ ("%s: line %d: expected %s, found \"%s\""),
                parser->name, line_of (parser, word.text), expected, found);
   return false;
@@ -260,10 +285,6 @@ take_numbers (Parser *parser, float out[3])
     const char *at = parser->at;
     Word word = next_word (parser);
 
-    if (word.size == 0) {
-      parser->cut_off = true;
-      return false;
-    }
     if (!lw_stl_number (word.text, word.size, &out[i])) {
       parser->at = at;
       return fail (parser, _ ("a number with a decimal point"));
@@ -282,10 +303,6 @@ expect (Parser *parser, const char *keyword)
 
   if (take (parser, keyword))
     return true;
-  if (peek_word (parser).size == 0) {
-    parser->cut_off = true;
-    return false;
-  }
   quoted = g_strdup_printf ("\"%s\"", keyword);
   return fail (parser, quoted);
 }
@@ -314,14 +331,9 @@ parse_facet (Parser *parser)
     if (!expect (parser, "vertex") || !take_numbers (parser, corners + 3 * i))
       return false;
   }
-  if (!take_end (parser, "loop")) {
-    /* Without a word after it, the last number itself may be cut off. */
-    if (peek_word (parser).size == 0) {
-      parser->cut_off = true;
-      return false;
-    }
+  /* Without a word after it, the last number itself may be cut off. */
+  if (!take_end (parser, "loop"))
     return fail (parser, _ ("\"endloop\" after three corners"));
-  }
   if (!take_end (parser, "facet"))
     parser->not_ended++;
   if (parser->n >= LW_MESH_MAX_TRIANGLES)
@@ -448,8 +460,8 @@ warn_about_ends (Parser *parser)
 {
   if (parser->cut_off)
     g_ptr_array_add (parser->warnings,
-                     g_strdup_printf (_ ("The file is cut off in the middle of a triangle: the %zu "
-                                         "complete ones were read. Part of the shape is missing."),
+                     g_strdup_printf (_ ("The file is cut off: only the %zu triangles that are "
+                                         "complete were read. Part of the shape is missing."),
                                       parser->n));
   if (parser->not_ended > 0)
     g_ptr_array_add (

@@ -200,10 +200,12 @@ lw_edges_pair (const uint32_t *triangles, uint32_t n_triangles, uint32_t n_point
   Pairing work = { .triangles = triangles,
                    .n_triangles = n_triangles,
                    .n_points = n_points,
-                   .n_shares = (uint32_t)MIN (lw_parallel_get_threads (), MAX_SHARES),
+                   .n_shares = 1,
                    .neighbors = neighbors };
   bool done;
 
+  if (n_triangles > LW_CHUNK)
+    work.n_shares = (uint32_t)MIN (lw_parallel_get_threads (), MAX_SHARES);
   work.starts = lw_pages_new (starts_size);
   work.entries = lw_pages_new (entries_size);
   lw_parallel_for (work.n_shares, 1, count_share, &work, NULL);

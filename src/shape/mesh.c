@@ -5,8 +5,8 @@
 #include <pthread.h>
 
 #include "base/pages.h"
-#include "base/parallel.h"
 #include "shape/edges.h"
+#include "shape/measure.h"
 #include "shape/tree.h"
 
 struct _LwMesh {
@@ -52,91 +52,6 @@ pieces_renumber (LwMeshPiece *pieces, uint32_t n_pieces, const uint8_t *why)
       kept += why[at] == LW_KEPT;
     pieces[i].count = kept - pieces[i].first;
   }
-}
-
-/* ------------------------------------------------------------------------------------------------
- * Measures. */
-
-typedef struct {
-  LwMesh *mesh;
-  LwVec3 origin; /* mm; near the mesh, so that little of the volume's sum cancels */
-  LwBox3 *boxes;
-  double *areas, *volumes; /* one a chunk, added in order */
-} Measure;
-
-static void
-measure_box_chunk (size_t chunk, size_t begin, size_t end, void *data)
-{
-  Measure *work = data;
-  const float *points = work->mesh->points;
-  float low[3] = { INFINITY, INFINITY, INFINITY }, high[3] = { -INFINITY, -INFINITY, -INFINITY };
-  double unit = work->mesh->unit_mm;
-
-  for (size_t i = begin; i < end; i++) {
-    for (int axis = 0; axis < 3; axis++) {
-      float value = points[3 * i + axis];
-
-      low[axis] = value < low[axis] ? value : low[axis];
-      high[axis] = value > high[axis] ? value : high[axis];
-    }
-  }
-  work->boxes[chunk] = (LwBox3){ { low[0] * unit, low[1] * unit, low[2] * unit },
-                                 { high[0] * unit, high[1] * unit, high[2] * unit } };
-}
-
-/* Twice the area along the normal, in file units: differences of floats are exact there, so it is
- * not zero for any triangle that was kept. */
-static LwVec3
-file_normal (const LwMesh *mesh, size_t triangle)
-{
-  const uint32_t *numbers = mesh->triangles + 3 * triangle;
-  LwVec3 a = lw_mesh_point_at (mesh->points, 1, numbers[0]);
-  LwVec3 b = lw_mesh_point_at (mesh->points, 1, numbers[1]);
-  LwVec3 c = lw_mesh_point_at (mesh->points, 1, numbers[2]);
-
-  return lw_vec3_cross (lw_vec3_sub (b, a), lw_vec3_sub (c, a));
-}
-
-static void
-measure_chunk (size_t chunk, size_t begin, size_t end, void *data)
-{
-  Measure *work = data;
-  double unit = work->mesh->unit_mm, area = 0, volume = 0;
-
-  for (size_t i = begin; i < end; i++) {
-    LwVec3 n = file_normal (work->mesh, i);
-    LwVec3 corner = lw_mesh_point_at (work->mesh->points, unit, work->mesh->triangles[3 * i]);
-
-    area += lw_vec3_length (n);
-    volume += lw_vec3_dot (lw_vec3_sub (corner, work->origin), n);
-  }
-  work->areas[chunk] = area / 2 * unit * unit;
-  work->volumes[chunk] = volume / 6 * unit * unit;
-}
-
-static bool
-measure (LwMesh *mesh, LwProgress *progress)
-{
-  LwMeshFacts *facts = &mesh->facts;
-  size_t n_chunks = MAX (mesh->n_points, mesh->n_triangles) / LW_CHUNK + 1;
-  g_autofree LwBox3 *boxes = g_new (LwBox3, n_chunks);
-  g_autofree double *areas = g_new0 (double, n_chunks), *volumes = g_new0 (double, n_chunks);
-  Measure work = { .mesh = mesh, .boxes = boxes, .areas = areas, .volumes = volumes };
-
-  for (size_t i = 0; i < n_chunks; i++)
-    boxes[i] = lw_box3_empty ();
-  lw_parallel_for (mesh->n_points, LW_CHUNK, measure_box_chunk, &work, NULL);
-  facts->box = lw_box3_empty ();
-  for (size_t i = 0; i < n_chunks; i++)
-    facts->box = lw_box3_unite (facts->box, boxes[i]);
-  work.origin = lw_box3_center (facts->box);
-  if (!lw_parallel_for (mesh->n_triangles, LW_CHUNK, measure_chunk, &work, progress))
-    return false;
-  for (size_t i = 0; i < n_chunks; i++) {
-    facts->area += areas[i];
-    facts->volume += facts->closed ? volumes[i] : 0;
-  }
-  return true;
 }
 
 /* ------------------------------------------------------------------------------------------------
@@ -210,7 +125,7 @@ lw_mesh_new_from_corners (LwCorners corners, double unit_mm, LwMeshPiece *pieces
   mesh->facts.zero_area = weld.zero_area;
   pieces_renumber (pieces, n_pieces, weld.why);
   lw_pages_free (weld.why, corners.n);
-  if (!know_edges (mesh, progress) || !measure (mesh, progress)) {
+  if (!know_edges (mesh, progress) || !lw_mesh_measure (mesh, &mesh->facts, progress)) {
     lw_mesh_unref (mesh);
     return NULL;
   }
@@ -331,7 +246,7 @@ lw_mesh_get_corners (const LwMesh *mesh, uint32_t triangle, LwVec3 corners[3])
 LwVec3
 lw_mesh_get_normal (const LwMesh *mesh, uint32_t triangle, double *area)
 {
-  LwVec3 n = file_normal (mesh, triangle);
+  LwVec3 n = lw_mesh_get_file_normal (mesh, triangle);
   double length = lw_vec3_length (n);
 
   if (area)

@@ -19,6 +19,8 @@ typedef struct {
   LwBox3 box;          /* mm */
   double area;         /* mm² of the kept triangles */
   double volume;       /* mm³, signed: negative when the facets point inwards; 0 unless closed */
+  bool inward;         /* the facets point inwards: the volume is negative; of an open surface: seen
+                          from every point of its box, as in a cavity */
   bool closed;         /* every edge is run as often one way as the other, so volume is defined */
   uint32_t open_edges; /* half-edges without their counterpart */
   uint32_t many_sided; /* edges with more than two triangles: solids that touch along an edge */

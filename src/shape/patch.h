@@ -4,7 +4,15 @@
 
 #include "shape/mesh.h"
 
-/* Marks in in_patch (one bool a triangle, all false at first) the triangle nearest to seed (mm, the
- * mesh's frame) and everything that is reached from it over edges whose two facets turn by no more
- * than crease_rad. */
-void lw_patch_grow (LwMesh *mesh, LwVec3 seed_mm, double crease_rad, bool *in_patch);
+/* A patch: what a person means by pointing at a face. Marks in in_patch (one a triangle) the
+ * triangle nearest to the seed and all that are reached from it across edges where the surface
+ * bends by less than crease_rad, either way. Open and many-sided edges end it. Answers false for a
+ * mesh without triangles. */
+bool lw_patch_grow (LwMesh *mesh, LwVec3 seed_mm, double crease_rad, bool *in_patch);
+
+/* The triangle nearest to a point (of several, the lowest number), LW_NO_TRIANGLE for a mesh
+ * without any; its distance in mm (may be NULL). */
+uint32_t lw_patch_nearest (LwMesh *mesh, LwVec3 point_mm, double *distance_mm);
+
+/* Distance of a point to a triangle, which may be thin but not without area. */
+double lw_triangle_distance (const LwVec3 corners[3], LwVec3 point);

@@ -375,7 +375,8 @@ lw_weld (LwWeld *weld, LwCorners corners, LwProgress *progress)
   weld->why = lw_pages_new (corners.n);
   lookup.why = weld->why;
   lookup.firsts = weld->triangles;
-  lookup.n_shares = (uint32_t)MIN (lw_parallel_get_threads (), MAX_SHARES);
+  lookup.n_shares =
+      corners.n > LW_CHUNK ? (uint32_t)MIN (lw_parallel_get_threads (), MAX_SHARES) : 1;
   done = classify (weld, corners, progress)
          && lw_parallel_for (lookup.n_shares, 1, lookup_share, &lookup, NULL) && !lookup.stopped
          && number_points (weld, corners, progress);
