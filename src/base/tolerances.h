@@ -79,3 +79,7 @@
  * millimeters, or the other way round, falls outside on any machine of this kind. */
 #define LW_PART_SMALL_MM 1.0
 #define LW_PART_LARGE_MM 30000.0
+
+/* cos of the turn between two facets may be this far below that of a crease's limit (no unit):
+ * normals of coplanar facets differ by rounding of their float32 points. */
+#define LW_CREASE_SLACK 1e-12

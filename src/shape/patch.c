@@ -4,6 +4,7 @@
 
 #include <string.h>
 
+#include "base/tolerances.h"
 #include "shape/tree.h"
 
 static double
@@ -122,7 +123,7 @@ lw_patch_grow (LwMesh *mesh, LwVec3 seed_mm, double crease_rad, bool *in_patch)
   uint32_t n = lw_mesh_get_n_triangles (mesh), first = lw_patch_nearest (mesh, seed_mm, NULL);
   const uint32_t *neighbors = lw_mesh_get_neighbors (mesh);
   g_autofree uint32_t *stack = NULL;
-  double least_cosine = cos (crease_rad);
+  double least_cosine = cos (crease_rad) - LW_CREASE_SLACK;
   uint32_t n_stack = 0;
 
   memset (in_patch, 0, n * sizeof in_patch[0]);
@@ -139,7 +140,7 @@ lw_patch_grow (LwMesh *mesh, LwVec3 seed_mm, double crease_rad, bool *in_patch)
       uint32_t next = neighbors[3 * (size_t)triangle + i];
 
       if (next == LW_NO_TRIANGLE || in_patch[next]
-          || !(lw_vec3_dot (normal, lw_mesh_get_normal (mesh, next, NULL)) > least_cosine))
+          || !(lw_vec3_dot (normal, lw_mesh_get_normal (mesh, next, NULL)) >= least_cosine))
         continue;
       in_patch[next] = true;
       stack[n_stack++] = next;

@@ -5,9 +5,9 @@
 #include "shape/mesh.h"
 
 /* A patch: what a person means by pointing at a face. Marks in in_patch (one a triangle) the
- * triangle nearest to the seed and all that are reached from it across edges where the surface
- * bends by less than crease_rad, either way. Open and many-sided edges end it. Answers false for a
- * mesh without triangles. */
+ * triangle nearest to the seed (mm, the mesh's frame) and all that is reached from it over edges
+ * whose two facets turn by no more than crease_rad, either way; the others are unmarked. Open and
+ * many-sided edges end it. Answers false for a mesh without triangles. */
 bool lw_patch_grow (LwMesh *mesh, LwVec3 seed_mm, double crease_rad, bool *in_patch);
 
 /* The triangle nearest to a point (of several, the lowest number), LW_NO_TRIANGLE for a mesh
