@@ -181,8 +181,10 @@ lw_csv_parse (const char *name, const char *text, gsize length, char delimiter, 
   }
 
   g_autoptr (LwCsv) csv = g_new0 (LwCsv, 1);
-  Parse parse = { csv, delimiter, text, text + length, 1, error };
+  Parse parse = { .csv = csv, .delimiter = delimiter, .line = 1, .error = error };
 
+  parse.p = length > 0 ? text : ""; /* text may be NULL then */
+  parse.end = parse.p + length;
   csv->name = g_strdup (name);
   csv->decimal = decimal;
   csv->cells = g_ptr_array_new_with_free_func (g_free);

@@ -197,12 +197,10 @@ check_unknown (LwIn *in)
     if (g_str_has_prefix (key, "x-") || has_asked (place, key))
       continue;
 
-    GPtrArray *asked = place->asked;
-
-    g_ptr_array_add (asked, NULL);
-    g_autofree char *known = g_strjoinv (", ", (char **)asked->pdata);
-    g_ptr_array_remove_index (asked, asked->len - 1);
-    lw_in_fail (in, key, _ ("is not a key that belongs here; these do: %s"), known);
+    g_ptr_array_add (place->asked, NULL); /* nothing is asked any more */
+    g_autofree char *known = g_strjoinv (", ", (char **)place->asked->pdata);
+    lw_in_fail (in, key, _ ("is not a key that belongs here; these do: %s"),
+                known[0] != '\0' ? known : _ ("none"));
     return;
   }
 }

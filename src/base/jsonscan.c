@@ -383,7 +383,9 @@ bool
 lw_json_scan (const char *name, const char *text, gsize length, GError **error)
 {
   g_autoptr (GString) string = g_string_new (NULL);
-  Scan scan = { name, text, text, text + length, 0, string, error };
+  Scan scan = { .name = name, .string = string, .error = error };
 
+  scan.begin = scan.p = length > 0 ? text : ""; /* text may be NULL then */
+  scan.end = scan.begin + length;
   return scan_text (&scan);
 }

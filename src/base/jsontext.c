@@ -93,7 +93,8 @@ static void
 write_array (GString *out, JsonArray *array, int indent)
 {
   gsize start = out->len;
-  const char *line = memrchr (out->str, '\n', out->len);
+  const char *line_end = memrchr (out->str, '\n', out->len);
+  gsize line = line_end != NULL ? (gsize)(line_end + 1 - out->str) : 0;
 
   if (holds_only (array, is_number)) {
     write_array_on_a_line (out, array);
@@ -101,7 +102,7 @@ write_array (GString *out, JsonArray *array, int indent)
   }
   if (holds_only (array, is_number_array)) {
     write_array_on_a_line (out, array);
-    if (out->len - (line != NULL ? (gsize)(line + 1 - out->str) : 0) <= LINE_LENGTH)
+    if (out->len - line <= LINE_LENGTH)
       return;
     g_string_truncate (out, start);
   }

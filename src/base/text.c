@@ -5,18 +5,12 @@
 #include <math.h>
 #include <string.h>
 
+#include "base/tolerances.h"
 #include "base/vec.h"
 
 #define MM_PER_INCH   25.4
 #define MINUS         "−" /* U+2212 */
 #define MOST_DECIMALS 9
-
-/* What people read: a value this near to a rounding step (share of the last digit's unit) is that
- * step, so that rounding of sums does not show as a whole digit. */
-#define LW_ROUND_STEP 0.01
-
-/* A value on the unsafe side of 0 by more than this (in the unit shown) never reads as 0. */
-#define LW_ROUND_ZERO 1e-7
 
 char *
 lw_number_to_text (double value, char buffer[LW_NUMBER_SIZE])

@@ -66,8 +66,8 @@
  * unit each. */
 #define LW_TOOL_LENGTH_TOL 0.011
 
-/* Slacks nearer to each other than this (no unit) are a tie, which goes to the earlier candidate: what
- * differs by rounding only must not choose the attitude. */
+/* Slacks nearer to each other than this (no unit) are a tie, which goes to the earlier candidate:
+ * what differs by rounding only must not choose the attitude. */
 #define LW_TIE 1e-9
 
 /* A triangle has no area when the sine between two of its edges is not above this (no unit):
@@ -83,3 +83,10 @@
 /* cos of the turn between two facets may be this far below that of a crease's limit (no unit):
  * normals of coplanar facets differ by rounding of their float32 points. */
 #define LW_CREASE_SLACK 1e-12
+
+/* What people read: a value this near to a rounding step (share of the last digit's unit) is that
+ * step, so that rounding of sums does not show as a whole digit. */
+#define LW_ROUND_STEP 0.01
+
+/* A value on the unsafe side of 0 by more than this (in the unit shown) never reads as 0. */
+#define LW_ROUND_ZERO 1e-7
