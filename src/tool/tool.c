@@ -243,14 +243,13 @@ tip_name (LwTipForm tip)
 }
 
 char *
-lw_tool_dup_summary (const LwTool *tool, int unit)
+lw_tool_dup_summary (const LwTool *tool, LwUnit unit)
 {
   double radius = lw_tool_get_cutter_radius (tool), length = lw_tool_get_length (tool);
   g_autofree char *diameter =
-      isnan (radius) ? g_strdup ("?")
-                     : lw_format_length_bare (2 * radius, (LwUnit)unit, LW_ROUND_NEAREST);
+      isnan (radius) ? g_strdup ("?") : lw_format_length_bare (2 * radius, unit, LW_ROUND_NEAREST);
   g_autofree char *reach =
-      isnan (length) ? g_strdup ("?") : lw_format_length (length, (LwUnit)unit, LW_ROUND_NEAREST);
+      isnan (length) ? g_strdup ("?") : lw_format_length (length, unit, LW_ROUND_NEAREST);
 
   return g_strdup_printf ("%s %s · %s", tip_name (tool->tip), diameter, reach);
 }

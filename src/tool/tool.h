@@ -3,6 +3,7 @@
 #pragma once
 
 #include "base/json.h"
+#include "base/text.h"
 
 typedef enum {
   LW_TIP_FLAT,
@@ -59,4 +60,4 @@ double lw_tool_get_point_length (const LwTool *tool);
 void lw_tool_get_length_range (const LwTool *tool, double *low, double *high);
 
 /* One line for lists: "ball 16.0 · 180.0 mm", in the unit asked. New string. */
-char *lw_tool_dup_summary (const LwTool *tool, int unit);
+char *lw_tool_dup_summary (const LwTool *tool, LwUnit unit);
