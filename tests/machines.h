@@ -65,6 +65,7 @@ test_machine_with (const char *id, const char *const *edits)
   }
   machine = test_read_tree (tree, &error);
   g_assert_no_error (error);
+  g_assert (machine != NULL); /* and the analyzer sees it */
   return machine;
 }
 

@@ -292,16 +292,15 @@ test_missing_file (void)
 static void
 test_free_forms (void)
 {
+  static const char *const rule =
+      "[{\"axis\": \"X'\", \"high_mm\": 1000, \"when\": {\"axis\": \"A\", \"below_deg\": -90}}]";
   g_autoptr (LwMachine) alder = test_machine_with (
       "alder", (const char *[]){ "x-shop", "{\"bay\": 3}", "axes.X.x-note", "\"new ways\"", "name",
                                  NULL, "bodies", NULL, "hood_and_hoses", NULL, "spindle", NULL,
                                  "magazine", NULL, "zones", NULL, NULL });
   g_autoptr (LwMachine) birch = test_machine_with (
       "birch", (const char *[]){ "axes.X", NULL, "axes.X'", "{\"low_mm\": 0, \"high_mm\": 2000}",
-                                 "limits_when",
-                                 "[{\"axis\": \"X'\", \"high_mm\": 1000, \"when\": {\"axis\": "
-                                 "\"A\", \"below_deg\": -90}}]",
-                                 NULL });
+                                 "limits_when", rule, NULL });
   g_autoptr (JsonNode) tree = test_machine_tree ("birch");
   g_autoptr (JsonNode) twice =
       test_tree_with (tree, "axes.X'", "{\"low_mm\": 0, \"high_mm\": 2000}");
