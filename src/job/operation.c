@@ -4,6 +4,7 @@
 
 #include <glib/gi18n.h>
 
+#include "base/tolerances.h"
 #include "job/reading.h"
 
 #define DEFAULT_APPROACH_MM 5
@@ -11,9 +12,7 @@
 
 /* A lean of 90° lays the tool in the surface: no attitude rule goes further. */
 #define MOST_LEAN_DEG 90
-/* Turns of C are limited by machines; a file may name ten of them. */
-#define MOST_HEADING_DEG 3600
-#define MOST_TILT_DEG    180
+#define MOST_TILT_DEG 360
 
 struct LwOperationHold {
   int ref_count;
@@ -105,14 +104,14 @@ lw_attitude_read (LwAttitude *attitude, LwIn *in, const LwRegion *region)
   case LW_RULE_FLANK:
     read_direction_of_rule (attitude, in, true);
     read_lean (attitude, in, false);
-    attitude->below = lw_in_number_or (in, "below_mm", 0, INFINITY, 0);
+    attitude->below = lw_read_length_or (in, "below_mm", 0);
     break;
   case LW_RULE_PROGRAM:
     attitude->file = lw_in_string (in, "file");
     attitude->sha256 = lw_read_sha256_or_null (in, "sha256");
     break;
   }
-  attitude->has_heading = lw_read_range_deg (in, "heading_deg", MOST_HEADING_DEG,
+  attitude->has_heading = lw_read_range_deg (in, "heading_deg", LW_FAR_DEG,
                                              &attitude->heading_low, &attitude->heading_high);
   attitude->has_tilt =
       lw_read_range_deg (in, "tilt_deg", MOST_TILT_DEG, &attitude->tilt_low, &attitude->tilt_high);
@@ -128,10 +127,10 @@ read_stroke (LwStroke *stroke, LwIn *in)
   *stroke = (LwStroke){ .approach = DEFAULT_APPROACH_MM, .retreat = DEFAULT_RETREAT_MM };
   if (!lw_in_enter (in, "stroke", false))
     return;
-  stroke->approach = lw_in_number_or (in, "approach_mm", 0, INFINITY, DEFAULT_APPROACH_MM);
-  stroke->depth = lw_in_number_or (in, "depth_mm", 0, INFINITY, 0);
-  stroke->breakthrough = lw_in_number_or (in, "breakthrough_mm", 0, INFINITY, 0);
-  stroke->retreat = lw_in_number_or (in, "retreat_mm", 0, INFINITY, DEFAULT_RETREAT_MM);
+  stroke->approach = lw_read_length_or (in, "approach_mm", DEFAULT_APPROACH_MM);
+  stroke->depth = lw_read_length_or (in, "depth_mm", 0);
+  stroke->breakthrough = lw_read_length_or (in, "breakthrough_mm", 0);
+  stroke->retreat = lw_read_length_or (in, "retreat_mm", DEFAULT_RETREAT_MM);
   lw_in_leave (in);
 }
 

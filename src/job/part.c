@@ -123,8 +123,8 @@ read_block (LwPart *part, LwIn *in)
 
   part->is_block = true;
   part->block = lw_read_size (in, "block_mm");
-  part->walls = lw_in_number_or (in, "walls_mm", 0, INFINITY, NAN);
-  part->depth = lw_in_number_or (in, "depth_mm", 0, INFINITY, NAN);
+  part->walls = lw_read_length_or (in, "walls_mm", NAN);
+  part->depth = lw_read_length_or (in, "depth_mm", NAN);
   if (lw_in_failed (in))
     return;
   if (walls != depth)
@@ -217,8 +217,8 @@ read_bolts (LwPart *part, LwIn *in)
   part->n_bolts = n;
   for (int i = 0; i < n && !lw_in_failed (in); i++) {
     lw_in_element (in, "bolts", i);
-    part->bolts[i].at = lw_in_vec3 (in, "at_mm");
-    part->bolts[i].thread = lw_in_string_or_null (in, "thread");
+    part->bolts[i].at = lw_in_place (in, "at_mm");
+    part->bolts[i].thread = lw_read_text_or_null (in, "thread");
     lw_in_leave (in);
   }
 }
@@ -236,7 +236,7 @@ lw_part_read (LwPart *part, LwIn *in, JsonNode *node, const LwJobReading *readin
     read_block (part, in);
   else
     read_mesh_keys (part, in);
-  part->material = lw_in_string_or_null (in, "material");
+  part->material = lw_read_text_or_null (in, "material");
   part->density = lw_in_number_or (in, "density_kg_m3", LEAST_DENSITY, MOST_DENSITY, NAN);
   read_bolts (part, in);
   if (!lw_in_failed (in))

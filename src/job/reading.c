@@ -7,30 +7,60 @@
 
 #include "base/tolerances.h"
 
+bool
+lw_make_direction (LwVec3 value, LwVec3 *unit)
+{
+  double largest = fmax (fabs (value.x), fmax (fabs (value.y), fabs (value.z)));
+
+  if (!(largest >= LW_DIRECTION_MIN))
+    return false;
+  /* scaled first, so that no square overflows */
+  *unit = lw_vec3_unit (lw_vec3_scale (value, 1 / largest));
+  return true;
+}
+
 LwVec3
 lw_read_direction (LwIn *in, const char *key)
 {
-  LwVec3 direction = lw_in_vec3 (in, key);
-  double largest = fmax (fabs (direction.x), fmax (fabs (direction.y), fabs (direction.z)));
+  LwVec3 unit = { 0, 0, 1 };
+  LwVec3 value = lw_in_vec3 (in, key);
 
-  if (lw_in_failed (in))
-    return lw_vec3 (0, 0, 1);
-  if (largest < LW_DIRECTION_MIN) {
+  if (!lw_in_failed (in) && !lw_make_direction (value, &unit))
     lw_in_fail (in, key, _ ("must be a direction, is zero"));
-    return lw_vec3 (0, 0, 1);
-  }
-  /* scaled first, so that no square overflows */
-  return lw_vec3_unit (lw_vec3_scale (direction, 1 / largest));
+  return unit;
 }
 
 LwVec3
 lw_read_size (LwIn *in, const char *key)
 {
-  LwVec3 size = lw_in_vec3 (in, key);
+  LwVec3 size = lw_in_place (in, key);
 
   if (!lw_in_failed (in) && !(size.x > 0 && size.y > 0 && size.z > 0))
-    lw_in_fail (in, key, _ ("must be three lengths above 0"));
+    lw_in_fail (in, key, _ ("must be three lengths above 0 mm"));
   return size;
+}
+
+char *
+lw_read_text_or_null (LwIn *in, const char *key)
+{
+  return lw_in_has (in, key) ? lw_in_string (in, key) : NULL;
+}
+
+double
+lw_read_length_or (LwIn *in, const char *key, double absent_mm)
+{
+  return lw_in_number_or (in, key, 0, LW_FAR_MM, absent_mm);
+}
+
+LwVec3 *
+lw_read_places (LwIn *in, const char *key, int *n, bool need)
+{
+  LwVec3 *places = lw_in_points (in, key, n, need);
+
+  for (int i = 0; i < *n && !lw_in_failed (in); i++)
+    if (fmax (fabs (places[i].x), fmax (fabs (places[i].y), fabs (places[i].z))) > LW_FAR_MM)
+      lw_in_fail (in, key, _ ("point %d must lie within 1000 m of the origin"), i);
+  return places;
 }
 
 char *

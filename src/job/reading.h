@@ -9,14 +9,26 @@
  *
  * Reads that several parts of a job share. Each records its error in the reader. */
 
+/* value made a unit vector in *unit; false where it is shorter than LW_DIRECTION_MIN. */
+bool lw_make_direction (LwVec3 value, LwVec3 *unit);
+
 /* A needed direction, made a unit vector; shorter than LW_DIRECTION_MIN is an error. */
 LwVec3 lw_read_direction (LwIn *in, const char *key);
 
-/* Three needed lengths, mm, each above 0. */
+/* Three needed lengths, mm, each above 0 and not above LW_FAR_MM. */
 LwVec3 lw_read_size (LwIn *in, const char *key);
 
 /* 64 hexadecimal digits, brought to lower case; NULL when absent. New string. */
 char *lw_read_sha256_or_null (LwIn *in, const char *key);
+
+/* A text that is not empty; NULL when absent. New string. */
+char *lw_read_text_or_null (LwIn *in, const char *key);
+
+/* A length of 0 … LW_FAR_MM. */
+double lw_read_length_or (LwIn *in, const char *key, double absent_mm);
+
+/* Points, none further than LW_FAR_MM from the origin; new array, NULL when absent. */
+LwVec3 *lw_read_places (LwIn *in, const char *key, int *n, bool need);
 
 /* {"low", "high"} in degrees between −limit and limit, low not above high; given back in radians.
  * Answers whether it is there. */

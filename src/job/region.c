@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 
 #include "base/sha256.h"
+#include "base/tolerances.h"
 #include "job/operation.h"
 #include "job/reading.h"
 
@@ -60,8 +61,8 @@ read_box (LwRegion *region, LwIn *in)
   region->has_box = lw_in_enter (in, "box_mm", false);
   if (!region->has_box)
     return;
-  region->box.low = lw_in_vec3 (in, "min");
-  region->box.high = lw_in_vec3 (in, "max");
+  region->box.low = lw_in_place (in, "min");
+  region->box.high = lw_in_place (in, "max");
   if (!lw_in_failed (in) && lw_box3_is_empty (region->box))
     lw_in_fail (in, "max", _ ("must not be below “min”"));
   lw_in_leave (in);
@@ -73,7 +74,7 @@ read_patch (LwRegion *region, LwIn *in)
   region->has_patch = lw_in_enter (in, "patch", false);
   if (!region->has_patch)
     return;
-  region->seed = lw_in_vec3 (in, "seed_mm");
+  region->seed = lw_in_place (in, "seed_mm");
   region->crease = lw_radians (lw_in_number (in, "crease_deg", 0, 180));
   lw_in_leave (in);
 }
@@ -92,11 +93,11 @@ read_points (LwRegion *region, LwIn *in)
     LwRegionPoint *point = &region->points[i];
 
     lw_in_element (in, "points", i);
-    point->at = lw_in_vec3 (in, "at_mm");
+    point->at = lw_in_place (in, "at_mm");
     if (lw_in_has (in, "axis"))
       point->axis = lw_read_direction (in, "axis");
-    point->diameter = lw_in_number_or (in, "diameter_mm", 0, INFINITY, NAN);
-    point->depth = lw_in_number_or (in, "depth_mm", 0, INFINITY, NAN);
+    point->diameter = lw_in_number_or (in, "diameter_mm", lw_above (0), LW_FAR_MM, NAN);
+    point->depth = lw_read_length_or (in, "depth_mm", NAN);
     lw_in_leave (in);
   }
 }
@@ -114,13 +115,10 @@ read_loop_normals (LwRegion *region, LwIn *in)
     return;
   }
   for (int i = 0; i < n; i++) {
-    LwVec3 unit = lw_vec3_unit (region->loop_normals[i]);
-
-    if (!(lw_vec3_length (unit) > 0.5)) {
+    if (!lw_make_direction (region->loop_normals[i], &region->loop_normals[i])) {
       lw_in_fail (in, "normals", _ ("normal %d must be a direction, is zero"), i);
       return;
     }
-    region->loop_normals[i] = unit;
   }
 }
 
@@ -131,7 +129,7 @@ read_loop (LwRegion *region, LwIn *in)
 
   if (!lw_in_enter (in, "loop", false))
     return;
-  region->loop = lw_in_points (in, "points_mm", &region->n_loop, true);
+  region->loop = lw_read_places (in, "points_mm", &region->n_loop, true);
   region->loop_closed = lw_in_bool_or (in, "closed", false);
   least = region->loop_closed ? 3 : 2;
   if (!lw_in_failed (in) && region->n_loop < least)
@@ -199,7 +197,7 @@ lw_region_read (LwRegion *region, LwIn *in, JsonNode *node)
   read_facing (region, in);
   read_box (region, in);
   read_patch (region, in);
-  region->named = lw_in_string_or_null (in, "named");
+  region->named = lw_read_text_or_null (in, "named");
   read_points (region, in);
   read_loop (region, in);
   if (!lw_in_failed (in)

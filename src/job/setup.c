@@ -2,6 +2,7 @@
  * SPDX-FileCopyrightText: The Leeway founders */
 #include <glib/gi18n.h>
 
+#include "base/tolerances.h"
 #include "job/reading.h"
 
 /* mm: models are drawn too small more often than too large. */
@@ -10,8 +11,7 @@
 #define MOST_TOLERANCE_MM    1000
 
 #define MOST_YAW_DEG     360
-#define MOST_HEADING_DEG 3600
-#define MOST_TILT_DEG    180
+#define MOST_TILT_DEG    360
 
 void
 lw_setup_clear (LwSetup *setup)
@@ -67,8 +67,8 @@ read_risers (LwSetup *setup, LwIn *in)
   setup->n_riser_heights = n;
   lw_in_numbers (in, "riser_heights_mm", setup->riser_heights, n, true);
   for (int i = 0; i < n; i++)
-    if (setup->riser_heights[i] < 0)
-      lw_in_fail (in, "riser_heights_mm", _ ("a height must not be below 0"));
+    if (!(setup->riser_heights[i] >= 0 && setup->riser_heights[i] <= LW_FAR_MM))
+      lw_in_fail (in, "riser_heights_mm", _ ("height %d must be from 0 to 1 000 000 mm"), i);
 }
 
 /* ------------------------------------------------------------------------------------------------
@@ -81,7 +81,7 @@ read_stock (LwPlaced *placed, LwIn *in)
   if (!placed->has_stock)
     return;
   placed->stock_size = lw_read_size (in, "block_mm");
-  placed->stock_at = lw_in_vec3 (in, "at_mm");
+  placed->stock_at = lw_in_place (in, "at_mm");
   lw_in_leave (in);
 }
 
@@ -111,7 +111,7 @@ read_placed (LwPlaced *placed, LwIn *in, const LwJob *job)
   placed->rotation = lw_in_rotation_or (in, "rotation", lw_mat3_identity ());
   placed->yaw = lw_radians (lw_in_number_or (in, "yaw_deg", -MOST_YAW_DEG, MOST_YAW_DEG, 0));
   placed->turn = lw_mat3_multiply (lw_mat3_turn_z (placed->yaw), placed->rotation);
-  placed->at = lw_in_vec3 (in, "at_mm");
+  placed->at = lw_in_place (in, "at_mm");
   placed->tolerance =
       lw_in_number_or (in, "tolerance_mm", 0, MOST_TOLERANCE_MM, PLACED_TOLERANCE_MM);
   read_stock (placed, in);
@@ -146,7 +146,7 @@ read_fixture (LwFixture *fixture, LwIn *in)
 
   fixture->name = lw_in_string (in, "name");
   fixture->zone = (LwZone)lw_in_word (in, "zone", zones, LW_ZONE_UNKNOWN);
-  fixture->may_be_cut = lw_in_number_or (in, "may_be_cut_mm", 0, INFINITY, 0);
+  fixture->may_be_cut = lw_read_length_or (in, "may_be_cut_mm", 0);
   fixture->tolerance =
       lw_in_number_or (in, "tolerance_mm", 0, MOST_TOLERANCE_MM, FIXTURE_TOLERANCE_MM);
   lw_solid_read (&fixture->solid, in, "solid");
@@ -176,9 +176,9 @@ read_work_offset (LwWorkOffset *offset, LwIn *in)
   if (!offset->exists)
     return;
   offset->name = lw_in_string (in, "name");
-  offset->datum = lw_in_string_or_null (in, "datum");
-  offset->machine = lw_in_vec3 (in, "machine_mm");
-  offset->c = lw_radians (lw_in_number_or (in, "c_deg", -MOST_HEADING_DEG, MOST_HEADING_DEG, 0));
+  offset->datum = lw_read_text_or_null (in, "datum");
+  offset->machine = lw_in_place (in, "machine_mm");
+  offset->c = lw_radians (lw_in_number_or (in, "c_deg", -LW_FAR_DEG, LW_FAR_DEG, 0));
   offset->tilt = lw_radians (lw_in_number_or (in, "tilt_deg", -MOST_TILT_DEG, MOST_TILT_DEG, 0));
   lw_in_leave (in);
 }
