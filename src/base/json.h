@@ -38,11 +38,12 @@ bool lw_json_save (JsonNode *node, const char *path, GError **error);
  * letters, digits, '_', '-' or '\'' can't be named. Nodes are never changed: an edit returns a new
  * tree. */
 
-/* A copy of root, sharing nothing with it, in which the value at path is value (taken, also on
- * failure; NULL removes the member or element; an index one past the end appends). What is missing
- * on the way is made: objects, and arrays where their first element [0] is given. Removing a member
- * that is not there changes nothing. Returns NULL and sets LW_ERROR_DATA when the path does not fit
- * the tree. */
+/* A tree like root in which the value at path is value (taken, also on failure; NULL removes the
+ * member or element; an index one past the end appends). Nodes that the edit does not touch are
+ * shared with root, which is how an edit of a big tree stays cheap and what did not change is told
+ * by its pointer. What is missing on the way is made: objects, and arrays where their first element
+ * [0] is given. Removing a member that is not there changes nothing. Returns NULL and sets
+ * LW_ERROR_DATA when the path does not fit the tree. */
 JsonNode *lw_json_with (JsonNode *root, const char *path, JsonNode *value, GError **error);
 
 /* The node at path, borrowed, or NULL. "" is the root. */

@@ -115,30 +115,6 @@ take_array (JsonArray *array)
   return node;
 }
 
-/* json_node_copy() shares objects and arrays; this shares nothing. */
-static JsonNode *
-copy_node (JsonNode *node)
-{
-  if (JSON_NODE_HOLDS_ARRAY (node)) {
-    JsonArray *old = json_node_get_array (node);
-    JsonArray *array = json_array_sized_new (json_array_get_length (old));
-    for (guint i = 0; i < json_array_get_length (old); i++)
-      json_array_add_element (array, copy_node (json_array_get_element (old, i)));
-    return take_array (array);
-  }
-  if (JSON_NODE_HOLDS_OBJECT (node)) {
-    JsonObject *object = json_object_new ();
-    JsonObjectIter iter;
-    const char *key;
-    JsonNode *value;
-    json_object_iter_init_ordered (&iter, json_node_get_object (node));
-    while (json_object_iter_next_ordered (&iter, &key, &value))
-      json_object_set_member (object, key, copy_node (value));
-    return take_object (object);
-  }
-  return json_node_copy (node);
-}
-
 static JsonNode *edit_node (Edit *edit, JsonNode *node, guint depth);
 
 /* node is NULL where there is nothing yet. */
@@ -159,7 +135,7 @@ edit_object (Edit *edit, JsonNode *node, const char *wanted, guint depth)
       was_there |= is_it;
       if (is_it && is_removal && depth + 1 == edit->steps->len)
         continue;
-      JsonNode *new_value = is_it ? edit_node (edit, value, depth + 1) : copy_node (value);
+      JsonNode *new_value = is_it ? edit_node (edit, value, depth + 1) : json_node_ref (value);
       if (new_value == NULL)
         return NULL;
       json_object_set_member (object, key, new_value);
@@ -192,7 +168,7 @@ edit_array (Edit *edit, JsonNode *node, guint index, guint depth)
     JsonNode *value = i < length ? json_array_get_element (old, i) : NULL;
     if (i == index && is_removal && depth + 1 == edit->steps->len)
       continue;
-    JsonNode *new_value = i == index ? edit_node (edit, value, depth + 1) : copy_node (value);
+    JsonNode *new_value = i == index ? edit_node (edit, value, depth + 1) : json_node_ref (value);
     if (new_value == NULL)
       return NULL;
     json_array_add_element (array, new_value);
