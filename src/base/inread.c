@@ -280,7 +280,21 @@ lw_in_strings_or_null (LwIn *in, const char *key)
 /* ------------------------------------------------------------------------------------------------
  * Arrays of numbers. */
 
-/* The n numbers of the array node, which stands at path. */
+/* The n numbers that node is; false when it is none such. */
+static bool
+to_numbers (JsonNode *node, double *values, int n)
+{
+  JsonArray *array = JSON_NODE_HOLDS_ARRAY (node) ? json_node_get_array (node) : NULL;
+
+  if (array == NULL || json_array_get_length (array) != (guint)n)
+    return false;
+  for (int i = 0; i < n; i++)
+    if (!to_number (json_array_get_element (array, (guint)i), &values[i]))
+      return false;
+  return true;
+}
+
+/* The same with the error recorded; the array node stands at path. */
 static bool
 read_numbers (LwIn *in, const char *path, JsonNode *node, double *values, int n)
 {
@@ -345,10 +359,13 @@ lw_in_points (LwIn *in, const char *key, int *n, bool need)
   g_autofree LwVec3 *points = g_new (LwVec3, (gsize)MAX (length, 1));
 
   for (int i = 0; i < length; i++) {
-    g_autofree char *path = dup_element_path (in, key, i);
+    JsonNode *node = json_array_get_element (array, (guint)i);
     double v[3];
-    if (!read_numbers (in, path, json_array_get_element (array, (guint)i), v, 3))
+    if (!to_numbers (node, v, 3)) {
+      g_autofree char *path = dup_element_path (in, key, i);
+      read_numbers (in, path, node, v, 3);
       return NULL;
+    }
     points[i] = lw_vec3 (v[0], v[1], v[2]);
   }
   *n = length;
