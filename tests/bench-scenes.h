@@ -7,9 +7,9 @@
 /* The table of scenes. Each module's scenes stand in tests/bench-<module>.c (listed in
  * tests/meson.build) as an array that ends with an empty entry. */
 extern const BenchScene bench_base[];
-extern const BenchScene bench_plan[];
+extern const BenchScene bench_job[];
 
 static const BenchScene *const bench_tables[] = {
   bench_base,
-  bench_plan,
+  bench_job,
 };

@@ -155,7 +155,7 @@ test_rules (Fixture *f, gconstpointer data)
   g_autoptr (LwJob) probe = edit (f->job, "setups[0].operations[2].attitude.rule", "\"probe\"");
   g_autoptr (LwJob) program
       = edit (f->job, "setups[0].operations[0]",
-              "{\"name\": \"Trim\", \"on\": \"plug-1\", \"tool\": 4, \"attitude\": {\"rule\": "
+              "{\"name\": \"Rough hull\", \"on\": \"plug-1\", \"tool\": 4, \"attitude\": {\"rule\": "
               "\"program\", \"file\": \"trim.apt\"}, \"after\": []}");
   const LwAttitude *attitude = &flank->setups[0].operations[0].attitude;
 
