@@ -12,7 +12,7 @@
 #include "session/worker.h"
 
 /* From an edit to the writing of it; with the writing itself it stays under a second. */
-#define DELAY_MS 700
+#define DELAY_MS 400
 
 struct _LwJournal {
   LwDocument *document;
