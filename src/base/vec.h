@@ -23,6 +23,20 @@ typedef struct {
 
 #define LW_PI 3.14159265358979323846
 
+/* Least and greatest without fmin()'s care for NaN, which costs a call: where one operand is not a
+ * number, the second is the answer. */
+static inline double
+lw_min (double a, double b)
+{
+  return a < b ? a : b;
+}
+
+static inline double
+lw_max (double a, double b)
+{
+  return a > b ? a : b;
+}
+
 static inline double
 lw_radians (double degrees)
 {
@@ -114,13 +128,13 @@ lw_vec3_set (LwVec3 *a, int axis, double value)
 static inline LwVec3
 lw_vec3_min (LwVec3 a, LwVec3 b)
 {
-  return lw_vec3 (fmin (a.x, b.x), fmin (a.y, b.y), fmin (a.z, b.z));
+  return lw_vec3 (lw_min (a.x, b.x), lw_min (a.y, b.y), lw_min (a.z, b.z));
 }
 
 static inline LwVec3
 lw_vec3_max (LwVec3 a, LwVec3 b)
 {
-  return lw_vec3 (fmax (a.x, b.x), fmax (a.y, b.y), fmax (a.z, b.z));
+  return lw_vec3 (lw_max (a.x, b.x), lw_max (a.y, b.y), lw_max (a.z, b.z));
 }
 
 static inline bool

@@ -2,6 +2,8 @@
  * SPDX-FileCopyrightText: The Leeway founders */
 #include "plan/candidates.h"
 
+#include <string.h>
+
 #include "base/tolerances.h"
 
 static void
@@ -64,12 +66,12 @@ spread (const LwCandidateFan *fan, LwVec3 along, LwVec3 first, LwVec3 second,
         LwCandidates *candidates)
 {
   candidates->n = fan->n;
-  for (int i = 0; i < fan->n; i++) {
+  for (int i = 0; i < LW_CANDIDATE_ROOM; i++) {
     double a = fan->along[i], b = fan->first[i], c = fan->second[i];
 
-    candidates->axis[i] =
-        lw_vec3 (a * along.x + b * first.x + c * second.x, a * along.y + b * first.y + c * second.y,
-                 a * along.z + b * first.z + c * second.z);
+    candidates->x[i] = a * along.x + b * first.x + c * second.x;
+    candidates->y[i] = a * along.y + b * first.y + c * second.y;
+    candidates->z[i] = a * along.z + b * first.z + c * second.z;
   }
 }
 
@@ -94,8 +96,14 @@ lw_candidate_fan_at (const LwCandidateFan *fan, LwMat3 turn, LwVec3 normal, LwVe
       spread (fan, along, lw_vec3_cross (candidates->normal, along), lw_vec3 (0, 0, 0), candidates);
   } else {
     bool has_direction = lw_vec3_dot (fan->direction, fan->direction) > 0;
+    LwVec3 axis = lw_mat3_apply (turn, has_direction ? fan->direction : own);
 
     candidates->n = 1;
-    candidates->axis[0] = lw_mat3_apply (turn, has_direction ? fan->direction : own);
+    memset (candidates->x, 0, sizeof candidates->x);
+    memset (candidates->y, 0, sizeof candidates->y);
+    memset (candidates->z, 0, sizeof candidates->z);
+    candidates->x[0] = axis.x;
+    candidates->y[0] = axis.y;
+    candidates->z[0] = axis.z;
   }
 }

@@ -5,24 +5,30 @@
 #include "job/operation.h"
 
 #define LW_MAX_CANDIDATES 19
+#define LW_CANDIDATE_ROOM 20 /* whole vector registers; what lies beyond n is zero */
 
 /* The tool axes an attitude rule allows at one facet, in the order in which ties are broken
  * (DESIGN: candidates). Unit vectors, table frame. */
 typedef struct {
   int n;
   LwVec3 normal; /* the facet's, table frame */
-  LwVec3 axis[LW_MAX_CANDIDATES];
+  double x[LW_CANDIDATE_ROOM], y[LW_CANDIDATE_ROOM], z[LW_CANDIDATE_ROOM];
 } LwCandidates;
+
+static inline LwVec3
+lw_candidates_get (const LwCandidates *candidates, int i)
+{
+  return lw_vec3 (candidates->x[i], candidates->y[i], candidates->z[i]);
+}
 
 /* What of an attitude rule is the same for every facet: made once, used for each. */
 typedef struct {
   LwAttitudeRule rule;
   LwVec3 direction;
   int n;
-  double
-      along[LW_MAX_CANDIDATES]; /* normal: share of the facet's normal; flank: of the direction */
-  double first[LW_MAX_CANDIDATES];  /* share of azimuth 0; flank: of normal × direction */
-  double second[LW_MAX_CANDIDATES]; /* share of azimuth 90° */
+  double along[LW_CANDIDATE_ROOM];  /* share of the facet's normal; flank: of the direction */
+  double first[LW_CANDIDATE_ROOM];  /* share of azimuth 0; flank: of normal × direction */
+  double second[LW_CANDIDATE_ROOM]; /* share of azimuth 90° */
 } LwCandidateFan;
 
 void lw_candidate_fan_init (LwCandidateFan *fan, const LwAttitude *attitude);

@@ -2,8 +2,6 @@
  * SPDX-FileCopyrightText: The Leeway founders */
 #include "plan/contact.h"
 
-#include "base/tolerances.h"
-
 LwCutter
 lw_cutter_of_tool (const LwTool *tool)
 {
@@ -14,18 +12,6 @@ lw_cutter_of_tool (const LwTool *tool)
   else if (tool->tip == LW_TIP_CORNER)
     cutter.corner = tool->corner_radius;
   return cutter;
-}
-
-LwVec3
-lw_contact_to_tip (LwCutter cutter, LwVec3 normal, LwVec3 axis)
-{
-  LwVec3 across = lw_vec3_add_scaled (normal, axis, -lw_vec3_dot (normal, axis));
-  double length = lw_vec3_length (across);
-  LwVec3 tip = lw_vec3_scale (lw_vec3_sub (normal, axis), cutter.corner);
-
-  if (length > LW_STRAIGHT_DOWN)
-    tip = lw_vec3_add_scaled (tip, across, (cutter.radius - cutter.corner) / length);
-  return tip;
 }
 
 LwVec3

@@ -2,6 +2,7 @@
  * SPDX-FileCopyrightText: The Leeway founders */
 #pragma once
 
+#include "base/tolerances.h"
 #include "base/vec.h"
 #include "tool/tool.h"
 
@@ -21,7 +22,21 @@ LwCutter lw_cutter_of_tool (const LwTool *tool);
  * d is 0 where u = ν: a flat end then has no single contact, and stands centered on the place.
  * Derived from the torus' normal: the tube's center lies r_c ν off the surface, and ρ − r_c off the
  * axis towards it. Only for ν·u ≥ 0: an end cutter does not touch a surface that faces away. */
-LwVec3 lw_contact_to_tip (LwCutter cutter, LwVec3 normal, LwVec3 axis);
+static inline LwVec3
+lw_contact_to_tip (LwCutter cutter, LwVec3 normal, LwVec3 axis)
+{
+  LwVec3 tip = lw_vec3_scale (lw_vec3_sub (normal, axis), cutter.corner);
+  LwVec3 across;
+  double length;
+
+  if (cutter.radius == cutter.corner)
+    return tip;
+  across = lw_vec3_add_scaled (normal, axis, -lw_vec3_dot (normal, axis));
+  length = lw_vec3_length (across);
+  if (length > LW_STRAIGHT_DOWN)
+    tip = lw_vec3_add_scaled (tip, across, (cutter.radius - cutter.corner) / length);
+  return tip;
+}
 
 /* The same with the cutter's side to the surface: ρ ν⊥ − a u, where the axis u lies in the surface
  * (ν⊥ is ν without its part along u) and the end stands `below` beyond the contact. */

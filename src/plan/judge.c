@@ -7,6 +7,7 @@
 
 #include "base/parallel.h"
 #include "base/tolerances.h"
+#include "plan/bound.h"
 
 /* Turns of C looked at: limits of ±4 full turns are more than any hose takes. */
 #define LW_MAX_TURNS 9
@@ -94,6 +95,7 @@ typedef struct {
   const LwCandidates *candidates;
   LwBox3 contacts;                   /* machine frame */
   double travel_scale, rotary_scale; /* 1 / reserve */
+  bool plain;                        /* the head has no offsets */
 } Place;
 
 static double
@@ -148,7 +150,7 @@ get_turn (const LwHead *head, LwVec3 axis, int branch, Turn *turn)
     *turn = (Turn){ 1, 0, 1, 0, true };
     return branch == 0;
   }
-  cos_t = fmax (-1, fmin (1, cos_t));
+  cos_t = lw_max (-1, lw_min (1, cos_t));
   turn->cos_t = cos_t;
   turn->sin_t = (branch == 0 ? 1 : -1) * sqrt (1 - cos_t * cos_t);
   mx = head->n.y * turn->sin_t + head->n.x * nz * (1 - cos_t);
@@ -193,11 +195,14 @@ static inline double
 get_travel (const LwMachine *machine, const LwBox3 *pivots)
 {
   const LwTravel *travel = machine->travel;
-  double x = fmin (pivots->low.x - travel[LW_AXIS_X].low, travel[LW_AXIS_X].high - pivots->high.x);
-  double y = fmin (pivots->low.y - travel[LW_AXIS_Y].low, travel[LW_AXIS_Y].high - pivots->high.y);
-  double z = fmin (pivots->low.z - travel[LW_AXIS_Z].low, travel[LW_AXIS_Z].high - pivots->high.z);
+  double x =
+      lw_min (pivots->low.x - travel[LW_AXIS_X].low, travel[LW_AXIS_X].high - pivots->high.x);
+  double y =
+      lw_min (pivots->low.y - travel[LW_AXIS_Y].low, travel[LW_AXIS_Y].high - pivots->high.y);
+  double z =
+      lw_min (pivots->low.z - travel[LW_AXIS_Z].low, travel[LW_AXIS_Z].high - pivots->high.z);
 
-  return fmin (x, fmin (y, z));
+  return lw_min (x, lw_min (y, z));
 }
 
 /* The headings c + 2πk inside what the machine and the operation allow, nearest 0 first; where none
@@ -211,11 +216,11 @@ list_headings (const LwJudge *judge, double c, bool c_free, double headings[LW_M
   int n = 0;
 
   if (attitude->has_heading) {
-    low = fmax (low, attitude->heading_low);
-    high = fmin (high, attitude->heading_high);
+    low = lw_max (low, attitude->heading_low);
+    high = lw_min (high, attitude->heading_high);
   }
   if (c_free && low <= high) {
-    headings[0] = fmax (low, fmin (high, 0));
+    headings[0] = lw_max (low, lw_min (high, 0));
     return 1;
   }
   for (int k = 0; k < LW_MAX_TURNS; k++) {
@@ -232,6 +237,12 @@ list_headings (const LwJudge *judge, double c, bool c_free, double headings[LW_M
     headings[n++] = c + 2 * LW_PI * ceil ((middle - c) / (2 * LW_PI) - 0.5);
   }
   return n;
+}
+
+static int
+get_way (const LwChoice *choice)
+{
+  return 2 * choice->candidate + choice->branch;
 }
 
 static void
@@ -254,52 +265,131 @@ take_if_better (const Place *place, const LwChoice *choice, const LwBox3 *pivots
     found.travel = leeway.travel;
     found.rotary = leeway.rotary;
   } else {
-    double of_c = fmin (found.c - travel[LW_AXIS_C].low, travel[LW_AXIS_C].high - found.c);
-    double of_t = fmin (found.t - travel[LW_AXIS_TILT].low, travel[LW_AXIS_TILT].high - found.t);
+    double of_c = lw_min (found.c - travel[LW_AXIS_C].low, travel[LW_AXIS_C].high - found.c);
+    double of_t = lw_min (found.t - travel[LW_AXIS_TILT].low, travel[LW_AXIS_TILT].high - found.t);
 
-    found.rotary = fmin (of_c, of_t);
+    found.rotary = lw_min (of_c, of_t);
   }
-  found.slack = fmin (found.travel * place->travel_scale, found.rotary * place->rotary_scale);
-  if (found.slack > best->slack + LW_TIE)
+  found.slack = lw_min (found.travel * place->travel_scale, found.rotary * place->rotary_scale);
+  if (found.slack > best->slack + LW_TIE
+      || (found.slack >= best->slack - LW_TIE && get_way (&found) < get_way (best)))
     *best = found;
 }
 
-/* Tries one candidate by both branches. A candidate whose travel alone is no better than the best
- * so far is left before any inverse trigonometry. */
-static void
-try_candidate (const Place *place, int candidate, LwChoice *best)
+/* A way: candidate × 2 + branch. A head without offsets has the same travel by both branches. */
+#define LW_MAX_WAYS (2 * LW_MAX_CANDIDATES)
+
+/* Sets what a way says of pivot and travel; false where the head or the cutter can't take it. */
+static bool
+set_way (const Place *place, int way, LwChoice *choice, Turn *turn, LwBox3 *pivots)
 {
   const LwJudge *judge = place->judge;
   const LwHead *head = &judge->machine->head;
-  LwChoice choice = { .slack = -INFINITY,
-                      .candidate = candidate,
-                      .axis = place->candidates->axis[candidate],
-                      .stroke_low = place->item->stroke_low };
+  LwVec3 from;
 
-  if (!get_to_tip (place, choice.axis, &choice.to_tip))
-    return;
-  for (int branch = 0; branch < 2; branch++) {
-    double headings[LW_MAX_TURNS];
+  choice->candidate = way / 2;
+  choice->branch = way % 2;
+  choice->axis = lw_candidates_get (place->candidates, choice->candidate);
+  choice->stroke_low = place->item->stroke_low;
+  if (!get_to_tip (place, choice->axis, &choice->to_tip)
+      || !get_turn (head, choice->axis, choice->branch, turn))
+    return false;
+  from = place->plain ? choice->to_tip : lw_vec3_sub (choice->to_tip, get_head_offset (head, turn));
+  choice->to_pivot =
+      lw_vec3_add_scaled (from, choice->axis, head->pivot_length + judge->tip_length);
+  *pivots = get_stroke_box (judge, place->contacts, choice);
+  choice->travel = get_travel (judge->machine, pivots);
+  return true;
+}
+
+/* Whether the inner loop of bound.h serves: end contact, head without offsets. */
+static bool
+is_end_contact (const LwJudge *judge)
+{
+  return judge->region.triangles != NULL && judge->operation->attitude.rule != LW_RULE_FLANK;
+}
+
+/* Slack by travel alone, an upper bound: of each candidate for a head without offsets, whose travel
+ * is the same by both branches, else of each way. −INFINITY where it can't be taken. Answers how
+ * many. */
+static int
+bound_ways (const Place *place, double bounds[LW_MAX_WAYS])
+{
+  const LwJudge *judge = place->judge;
+  int n = place->candidates->n * (place->plain ? 1 : 2);
+
+  if (place->plain && is_end_contact (judge)) {
+    LwBound bound = { .contacts = place->contacts,
+                      .travel = judge->travel,
+                      .normal = place->candidates->normal,
+                      .cutter = judge->cutter,
+                      .arm = judge->machine->head.pivot_length + judge->tip_length,
+                      .stroke_low = place->item->stroke_low,
+                      .stroke_high = judge->stroke_high };
+
+    lw_bound_travel (&bound, place->candidates, bounds);
+    for (int i = 0; i < n; i++)
+      bounds[i] *= place->travel_scale;
+    return n;
+  }
+  for (int i = 0; i < n; i++) {
+    LwChoice choice;
     LwBox3 pivots;
     Turn turn;
-    int n;
 
-    if (!get_turn (head, choice.axis, branch, &turn))
-      break;
-    choice.branch = branch;
-    choice.to_pivot =
-        lw_vec3_add_scaled (lw_vec3_sub (choice.to_tip, get_head_offset (head, &turn)), choice.axis,
-                            head->pivot_length + judge->tip_length);
-    pivots = get_stroke_box (judge, place->contacts, &choice);
-    choice.travel = get_travel (judge->machine, &pivots);
-    if (choice.travel * place->travel_scale <= best->slack + LW_TIE)
-      continue;
-    choice.t = atan2 (turn.sin_t, turn.cos_t);
-    n = list_headings (judge, atan2 (turn.sin_c, turn.cos_c), turn.c_free, headings);
-    for (int i = 0; i < n; i++) {
-      choice.c = headings[i];
-      take_if_better (place, &choice, &pivots, best);
-    }
+    bounds[i] = set_way (place, place->plain ? 2 * i : i, &choice, &turn, &pivots)
+                    ? choice.travel * place->travel_scale
+                    : -INFINITY;
+  }
+  return n;
+}
+
+static void
+try_way (const Place *place, int way, LwChoice *best)
+{
+  double headings[LW_MAX_TURNS];
+  LwChoice choice;
+  LwBox3 pivots;
+  Turn turn;
+  int n;
+
+  if (!set_way (place, way, &choice, &turn, &pivots))
+    return;
+  choice.t = atan2 (turn.sin_t, turn.cos_t);
+  n = list_headings (place->judge, atan2 (turn.sin_c, turn.cos_c), turn.c_free, headings);
+  for (int i = 0; i < n; i++) {
+    choice.c = headings[i];
+    take_if_better (place, &choice, &pivots, best);
+  }
+}
+
+/* Whether a way of that bound could still win, by slack or, tied, by coming earlier. */
+static bool
+may_win (double bound, int way, const LwChoice *best)
+{
+  return bound > best->slack + LW_TIE || (bound >= best->slack - LW_TIE && way < get_way (best));
+}
+
+/* The way of greatest slack. Ways are tried from the greatest bound down, so that inverse
+ * trigonometry is spent on one or two of them; the rest can't be better. */
+static void
+try_ways (const Place *place, LwChoice *best)
+{
+  double bounds[LW_MAX_WAYS];
+  int n = bound_ways (place, bounds), each = place->plain ? 2 : 1;
+
+  for (;;) {
+    int next = 0;
+
+    for (int i = 1; i < n; i++)
+      if (bounds[i] > bounds[next])
+        next = i;
+    if (!(bounds[next] > -INFINITY) || bounds[next] < best->slack - LW_TIE)
+      return;
+    for (int way = each * next; way < each * (next + 1); way++)
+      if (may_win (bounds[next], way, best))
+        try_way (place, way, best);
+    bounds[next] = -INFINITY;
   }
 }
 
@@ -323,12 +413,13 @@ choose (const LwJudge *judge, const Item *item)
                   &candidates,
                   get_contact_box (judge, item->contacts, item->n_contacts),
                   1 / get_reserve_or (reserves->travel, 1),
-                  1 / get_reserve_or (reserves->rotary, lw_radians (1)) };
+                  1 / get_reserve_or (reserves->rotary, lw_radians (1)),
+                  lw_head_is_plain (&judge->machine->head) };
   LwChoice best = { .slack = -INFINITY, .travel = NAN, .rotary = NAN, .candidate = -1 };
 
   lw_candidate_fan_at (&judge->fan, judge->placed->turn, item->normal, item->own, &candidates);
-  for (int i = 0; i < candidates.n; i++)
-    try_candidate (&place, i, &best);
+  if (candidates.n > 0)
+    try_ways (&place, &best);
   return best;
 }
 
@@ -555,7 +646,7 @@ set_stroke (LwJudge *judge, const LwTool *tool)
 {
   const LwStroke *stroke = &judge->operation->stroke;
 
-  judge->stroke_high = fmax (stroke->approach, stroke->retreat);
+  judge->stroke_high = lw_max (stroke->approach, stroke->retreat);
   judge->stroke_low = -(stroke->depth + stroke->breakthrough);
   if (judge->operation->region.n_points > 0 && tool->tip == LW_TIP_DRILL
       && judge->operation->attitude.rule != LW_RULE_PROBE)
@@ -580,6 +671,7 @@ lw_judge_init (LwJudge *judge, const LwJob *job, int setup, int operation)
   const LwSetup *of = &job->setups[setup];
   const LwOperation *op = &of->operations[operation];
   const LwTool *tool = &job->tools[op->tool];
+  const LwTravel *travel = job->machine->travel;
   const char *missing;
 
   *judge = (LwJudge){ .job = job,
@@ -590,6 +682,9 @@ lw_judge_init (LwJudge *judge, const LwJob *job, int setup, int operation)
                       .operation = op,
                       .cutter = lw_cutter_of_tool (tool),
                       .tip_length = lw_tool_get_length (tool) };
+  judge->travel =
+      (LwBox3){ { travel[LW_AXIS_X].low, travel[LW_AXIS_Y].low, travel[LW_AXIS_Z].low },
+                { travel[LW_AXIS_X].high, travel[LW_AXIS_Y].high, travel[LW_AXIS_Z].high } };
   lw_candidate_fan_init (&judge->fan, &op->attitude);
   set_stroke (judge, tool);
 

@@ -18,6 +18,7 @@ typedef struct {
   const LwOperation *operation;
   LwRegionItems region; /* owned */
   uint32_t n_items;
+  LwBox3 travel; /* of the pivot, machine frame, mm */
   LwCandidateFan fan;
   LwCutter cutter;
   double tip_length;              /* mm */
