@@ -101,18 +101,23 @@ range_to_text (const LwTravel *travel)
   return g_strconcat (low, " … ", high, NULL);
 }
 
+static char *
+size_to_text (const LwTravel *travel)
+{
+  return lw_format_fixed (travel->high - travel->low, 0, LW_ROUND_DOWN);
+}
+
 char *
 lw_machine_dup_summary (const LwMachine *machine)
 {
   const LwTravel *travel = machine->travel;
   g_autofree char *tilt = range_to_text (&travel[LW_AXIS_TILT]);
   g_autofree char *heading = range_to_text (&travel[LW_AXIS_C]);
-  g_autofree char *size[3] = { NULL };
+  g_autofree char *x = size_to_text (&travel[LW_AXIS_X]);
+  g_autofree char *y = size_to_text (&travel[LW_AXIS_Y]);
+  g_autofree char *z = size_to_text (&travel[LW_AXIS_Z]);
 
-  for (LwAxis axis = LW_AXIS_X; axis <= LW_AXIS_Z; axis++)
-    size[axis] = lw_format_fixed (travel[axis].high - travel[axis].low, 0, LW_ROUND_DOWN);
   /* Translators: tilt axis letter and range, range of C, travels of X, Y, Z. */
   return g_strdup_printf (_ ("%s head %s, C %s, %s × %s × %s mm"),
-                          lw_machine_get_letter (machine, LW_AXIS_TILT), tilt, heading, size[0],
-                          size[1], size[2]);
+                          lw_machine_get_letter (machine, LW_AXIS_TILT), tilt, heading, x, y, z);
 }

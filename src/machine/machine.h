@@ -96,5 +96,5 @@ int lw_machine_find_body (const LwMachine *machine, const char *name);
 /* Letter of an axis on this machine: "X" … "C", "B" or "A" (or the inclined axis' own letter). */
 const char *lw_machine_get_letter (const LwMachine *machine, LwAxis axis);
 
-/* "B head ±110°, C ±220°, 3600 × 2200 × 1000 mm", translated; new string. */
+/* "B head ±110.0°, C ±220.0°, 3600 × 2200 × 1000 mm", translated; new string. */
 char *lw_machine_dup_summary (const LwMachine *machine);
