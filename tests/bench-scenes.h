@@ -8,8 +8,12 @@
  * tests/meson.build) as an array that ends with an empty entry. */
 extern const BenchScene bench_base[];
 extern const BenchScene bench_job[];
+extern const BenchScene bench_mesh[];
+extern const BenchScene bench_plan[];
 
 static const BenchScene *const bench_tables[] = {
   bench_base,
   bench_job,
+  bench_mesh,
+  bench_plan,
 };
