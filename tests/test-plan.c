@@ -757,6 +757,18 @@ test_missing_is_not_checked (void)
     g_assert_false (verdict->judged);
     lw_operation_verdict_unref (verdict);
 
+    /* What a tool leaves out, and the answer needs. */
+    {
+      static const char *const needed[] = { "tools[0].tip", "tools[0].segments" };
+
+      for (size_t i = 0; i < G_N_ELEMENTS (needed); i++) {
+        verdict = judge_with (present, needed[i], NULL);
+        g_assert_false (verdict->judged);
+        g_assert_cmpint (verdict->verdict, ==, LW_VERDICT_NOT_CHECKED);
+        lw_operation_verdict_unref (verdict);
+      }
+    }
+
     all = lw_verdict_judge_job (present, NULL);
     g_assert_cmpint (all->verdict, !=, LW_VERDICT_FITS);
     lw_job_verdict_free (all);

@@ -9,8 +9,8 @@
 #include "base/tolerances.h"
 #include "plan/bound.h"
 
-/* Turns of C looked at: limits of ±4 full turns are more than any hose takes. */
-#define LW_MAX_TURNS 9
+/* Turns of C looked at: a machine's C limits are at most ±5 full turns. */
+#define LW_MAX_TURNS 13
 
 /* One thing to be judged with one attitude: a triangle, a point, or a piece of a loop seen from one
  * of its ends. */
@@ -609,21 +609,13 @@ lw_judge_keeps_reserves (const LwJudge *judge, bool *keeps, LwProgress *progress
 /* ---------------------------------------------------------------------------------------------- */
 
 static const char *
-find_missing (const LwJudge *judge)
+find_missing_of_part (const LwPart *part)
 {
-  const LwOperation *operation = judge->operation;
-  const LwRegion *region = &operation->region;
-  bool free_of_mesh = region->n_points > 0 || region->n_loop > 0;
-  bool needs_normals =
-      operation->attitude.rule == LW_RULE_NORMAL || operation->attitude.rule == LW_RULE_FLANK;
-
-  if (operation->attitude.rule == LW_RULE_PROGRAM)
-    return N_ ("a program's path is not judged yet");
-  if (!judge->part->is_block && judge->part->mesh_units == NULL)
+  if (!part->is_block && part->mesh_units == NULL)
     return N_ ("the part's units are not given");
-  switch (judge->part->mesh.state) {
+  switch (part->mesh.state) {
   case LW_MESH_READY:
-    break;
+    return NULL;
   case LW_MESH_LOADING:
     return N_ ("the part is still being read");
   case LW_MESH_MISSING:
@@ -634,11 +626,45 @@ find_missing (const LwJudge *judge)
   default:
     return N_ ("the part's file can't be read");
   }
-  if (region->n_loop > 0 && needs_normals && region->loop_normals == NULL)
-    return N_ ("the loop has no normals");
-  if ((!free_of_mesh || needs_normals) && region->n_points == 0 && !(judge->cutter.radius > 0))
+}
+
+/* Points need the tool's length and a drill's point; a surface the radius, and the form of the end
+ * where it is the end that touches. */
+static const char *
+find_missing_of_tool (const LwJudge *judge, const LwTool *tool)
+{
+  const LwAttitude *attitude = &judge->operation->attitude;
+  bool points = judge->operation->region.n_points > 0;
+
+  if (!(judge->tip_length > 0))
+    return N_ ("the tool's tip length is not given");
+  if (points && attitude->rule != LW_RULE_PROBE && tool->tip == LW_TIP_UNKNOWN)
+    return N_ ("the form of the tool's tip is not given");
+  if (points)
+    return isnan (judge->stroke_low) ? N_ ("the drill's point angle or diameter is not given")
+                                     : NULL;
+  if (!(judge->cutter.radius > 0))
     return N_ ("the tool has no cutting segment, so its radius is not known");
-  return NULL;
+  if (attitude->rule == LW_RULE_FLANK)
+    return NULL;
+  if (tool->tip == LW_TIP_UNKNOWN)
+    return N_ ("the form of the tool's tip is not given");
+  return isnan (judge->cutter.corner) ? N_ ("the tool's corner radius is not given") : NULL;
+}
+
+static const char *
+find_missing (const LwJudge *judge, const LwTool *tool)
+{
+  const LwOperation *operation = judge->operation;
+  const LwRegion *region = &operation->region;
+  const char *missing = find_missing_of_part (judge->part);
+
+  if (operation->attitude.rule == LW_RULE_PROGRAM)
+    return N_ ("a program's path is not judged yet");
+  if (missing == NULL && region->n_loop > 0 && region->loop_normals == NULL
+      && (operation->attitude.rule == LW_RULE_NORMAL || operation->attitude.rule == LW_RULE_FLANK))
+    missing = N_ ("the loop has no normals");
+  return missing != NULL ? missing : find_missing_of_tool (judge, tool);
 }
 
 static void
@@ -688,7 +714,7 @@ lw_judge_init (LwJudge *judge, const LwJob *job, int setup, int operation)
   lw_candidate_fan_init (&judge->fan, &op->attitude);
   set_stroke (judge, tool);
 
-  missing = find_missing (judge);
+  missing = find_missing (judge, tool);
   if (missing != NULL)
     return missing;
   judge->region = lw_region_resolve (&op->region, judge->part);

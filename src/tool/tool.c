@@ -138,10 +138,12 @@ check_corner (LwTool *tool, LwIn *in)
       tool->corner_radius = radius;
     break;
   case LW_TIP_CORNER:
-    if (!given || !(tool->corner_radius > 0))
+    if (given && !(tool->corner_radius > 0))
       lw_in_fail (in, "corner_radius_mm", _ ("must be above 0 for a corner"));
-    else if (tool->corner_radius > radius + LW_TOOL_LENGTH_TOL)
+    else if (given && tool->corner_radius > radius + LW_TOOL_LENGTH_TOL)
       lw_in_fail (in, "corner_radius_mm", _ ("must not be above half the cutting end's diameter"));
+    break;
+  case LW_TIP_UNKNOWN:
     break;
   }
 }
@@ -154,7 +156,7 @@ read_point (LwTool *tool, LwIn *in)
       lw_in_fail (in, "point_deg", _ ("belongs to a drill only"));
     return;
   }
-  tool->point_angle = lw_radians (lw_in_number (in, "point_deg", lw_above (0), 180));
+  tool->point_angle = lw_radians (lw_in_number_or (in, "point_deg", lw_above (0), 180, NAN));
 }
 
 void
@@ -170,8 +172,8 @@ lw_tool_read (LwTool *tool, LwIn *in)
   tool->stored_offset = lw_in_number_or (in, "stored_offset_mm", -MAX_TOOL_MM, MAX_TOOL_MM, NAN);
   tool->measured = read_length_or_nan (in, "measured_mm");
   tool->stick_out = lw_in_number_or (in, "stick_out_mm", 0, MAX_TOOL_MM, NAN);
-  tip = lw_in_word (in, "tip", tip_words, -1);
-  tool->tip = lw_in_failed (in) ? LW_TIP_FLAT : (LwTipForm)tip;
+  tip = lw_in_word (in, "tip", tip_words, LW_TIP_UNKNOWN);
+  tool->tip = lw_in_failed (in) ? LW_TIP_UNKNOWN : (LwTipForm)tip;
   tool->corner_radius = lw_in_number_or (in, "corner_radius_mm", 0, MAX_TOOL_MM, NAN);
   read_point (tool, in);
   read_segments (tool, in);
@@ -238,6 +240,8 @@ tip_name (LwTipForm tip)
     return _ ("corner");
   case LW_TIP_DRILL:
     return _ ("drill");
+  case LW_TIP_UNKNOWN:
+    return _ ("tip not given");
   }
   g_assert_not_reached ();
 }

@@ -10,6 +10,7 @@ typedef enum {
   LW_TIP_BALL,
   LW_TIP_CORNER,
   LW_TIP_DRILL,
+  LW_TIP_UNKNOWN, /* the file does not say */
 } LwTipForm;
 
 typedef enum {
@@ -34,8 +35,8 @@ typedef struct {
   double measured;      /* what was measured when it went in, or NAN */
   double stick_out;     /* holder nose to tip, or NAN */
   LwTipForm tip;
-  double corner_radius; /* mm; 0 for a flat end */
-  double point_angle;   /* rad, whole angle of a drill's point */
+  double corner_radius; /* mm; 0 for a flat end; NAN where the file has none and it is needed */
+  double point_angle;   /* rad, whole angle of a drill's point; NAN where the file has none */
   LwSegment *segments;  /* owned */
   int n_segments;
 } LwTool;
