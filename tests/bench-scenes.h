@@ -9,11 +9,13 @@
 extern const BenchScene bench_base[];
 extern const BenchScene bench_job[];
 extern const BenchScene bench_mesh[];
+extern const BenchScene bench_draw[];
 extern const BenchScene bench_plan[];
 
 static const BenchScene *const bench_tables[] = {
   bench_base,
   bench_job,
   bench_mesh,
+  bench_draw,
   bench_plan,
 };

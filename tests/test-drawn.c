@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * SPDX-FileCopyrightText: The Leeway founders */
 #include <glib.h>
+#include <glib/gstdio.h>
 #include <string.h>
 
 #include "draw/attitude.h"
