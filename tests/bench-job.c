@@ -9,27 +9,28 @@
 #include "config.h"
 #include "job/job.h"
 
-/* A drag makes one job a frame: what an edit costs on an ordinary job and on one with a long trim. */
+/* A drag makes one job a frame: what an edit costs on an ordinary job and on one with a long trim.
+ */
 
 #define EDITS       100
 #define TRIM_POINTS 10000
 
 static const char parts[] = "[{\"id\": \"mold\", \"block_mm\": [2600, 1100, 400]}]";
 
-static const char tools[]
-    = "[{\"number\": 1, \"name\": \"Ball 16\", \"tip_length_mm\": 180, \"tip\": \"ball\", "
-      "\"segments\": [{\"is\": \"holder\", \"from_mm\": 0, \"to_mm\": 110, \"d_from_mm\": 63, "
-      "\"d_to_mm\": 36}, {\"is\": \"cutting\", \"from_mm\": 110, \"to_mm\": 180, \"d_from_mm\": "
-      "16, \"d_to_mm\": 16}]}]";
+static const char tools[] =
+    "[{\"number\": 1, \"name\": \"Ball 16\", \"tip_length_mm\": 180, \"tip\": \"ball\", "
+    "\"segments\": [{\"is\": \"holder\", \"from_mm\": 0, \"to_mm\": 110, \"d_from_mm\": 63, "
+    "\"d_to_mm\": 36}, {\"is\": \"cutting\", \"from_mm\": 110, \"to_mm\": 180, \"d_from_mm\": "
+    "16, \"d_to_mm\": 16}]}]";
 
-static const char setups[]
-    = "[{\"name\": \"First side\", \"table\": \"main\", \"placed\": [{\"id\": \"mold-1\", "
-      "\"part\": \"mold\", \"yaw_deg\": 0, \"at_mm\": [500, 350, 120]}], \"operations\": []}]";
+static const char setups[] =
+    "[{\"name\": \"First side\", \"table\": \"main\", \"placed\": [{\"id\": \"mold-1\", "
+    "\"part\": \"mold\", \"yaw_deg\": 0, \"at_mm\": [500, 350, 120]}], \"operations\": []}]";
 
-static const char trim[]
-    = "{\"name\": \"Trim %d\", \"on\": \"mold-1\", \"tool\": 1, \"region\": {\"loop\": "
-      "{\"points_mm\": [%s], \"closed\": true}}, \"attitude\": {\"rule\": \"flank\", "
-      "\"direction\": [0, 0, 1], \"lean_deg\": 5}, \"stroke\": {\"approach_mm\": 10}}";
+static const char trim[] =
+    "{\"name\": \"Trim %d\", \"on\": \"mold-1\", \"tool\": 1, \"region\": {\"loop\": "
+    "{\"points_mm\": [%s], \"closed\": true}}, \"attitude\": {\"rule\": \"flank\", "
+    "\"direction\": [0, 0, 1], \"lean_deg\": 5}, \"stroke\": {\"approach_mm\": 10}}";
 
 static LwJob *
 put (LwJob *job, const char *path, JsonNode *value)
@@ -73,13 +74,13 @@ static LwJob *
 new_job (int n_operations, int n_points)
 {
   g_autoptr (LwMeshStore) store = lw_mesh_store_new ();
-  g_autofree char *path
-      = g_build_filename (LW_SOURCE_DATA_DIR, "machines", "alder.leeway-machine", NULL);
+  g_autofree char *path =
+      g_build_filename (LW_SOURCE_DATA_DIR, "machines", "alder.leeway-machine", NULL);
   g_autoptr (LwMachine) machine = lw_machine_load (path, NULL);
-  g_autoptr (JsonNode) root
-      = parse ("{\"format\": \"leeway-job\", \"version\": 1, \"parts\": [], \"setups\": [], "
-               "\"tools\": [], \"reserves\": {\"travel_mm\": 10, \"rotary_deg\": 3, \"gap_mm\": "
-               "10}}");
+  g_autoptr (JsonNode) root =
+      parse ("{\"format\": \"leeway-job\", \"version\": 1, \"parts\": [], \"setups\": [], "
+             "\"tools\": [], \"reserves\": {\"travel_mm\": 10, \"rotary_deg\": 3, \"gap_mm\": "
+             "10}}");
   g_autoptr (JsonNode) node = NULL;
   LwJob *job;
 

@@ -36,8 +36,10 @@ half_hull_point (int i, int j, int n)
 static inline void
 half_hull_put (GByteArray *stl, LwVec3 a, LwVec3 b, LwVec3 c)
 {
-  const float numbers[] = { 0,          0,          0,          (float)a.x, (float)a.y, (float)a.z,
-                            (float)b.x, (float)b.y, (float)b.z, (float)c.x, (float)c.y, (float)c.z };
+  const float numbers[] = {
+    0,          0,          0,          (float)a.x, (float)a.y, (float)a.z,
+    (float)b.x, (float)b.y, (float)b.z, (float)c.x, (float)c.y, (float)c.z
+  };
   const guint16 attribute = 0;
   guint32 count;
 
@@ -87,8 +89,7 @@ half_hull_write (const char *path, const void *bytes, gsize size)
 static inline char *
 half_hull_dup_text (const char *sha256)
 {
-  g_autofree char *path
-      = g_test_build_filename (G_TEST_DIST, "data", "half-hull.leeway.in", NULL);
+  g_autofree char *path = g_test_build_filename (G_TEST_DIST, "data", "half-hull.leeway.in", NULL);
   g_autofree char *text = NULL;
   g_autoptr (GError) error = NULL;
   g_auto (GStrv) halves = NULL;

@@ -69,7 +69,8 @@ assert_refused (const LwJob *job, const char *path, const char *json, const char
   }
 }
 
-/* ------------------------------------------------------------------------------------------------ */
+/* ------------------------------------------------------------------------------------------------
+ */
 
 static void
 test_example (Fixture *f, gconstpointer data)
@@ -128,9 +129,9 @@ static void
 test_defaults (Fixture *f, gconstpointer data)
 {
   g_autoptr (LwJob) bare = edit (f->job, "setups[0].operations[0].stroke", NULL);
-  g_autoptr (LwJob) bare_placed
-      = edit (bare, "setups[0].placed[0]", "{\"id\": \"plug-1\", \"part\": \"plug\", "
-                                           "\"at_mm\": [1, 2, 3]}");
+  g_autoptr (LwJob) bare_placed = edit (bare, "setups[0].placed[0]",
+                                        "{\"id\": \"plug-1\", \"part\": \"plug\", "
+                                        "\"at_mm\": [1, 2, 3]}");
   const LwStroke *stroke = &bare->setups[0].operations[0].stroke;
   const LwPlaced *placed = &bare_placed->setups[0].placed[0];
 
@@ -147,16 +148,16 @@ test_defaults (Fixture *f, gconstpointer data)
 static void
 test_rules (Fixture *f, gconstpointer data)
 {
-  g_autoptr (LwJob) flank
-      = edit (f->job, "setups[0].operations[0].attitude",
-              "{\"rule\": \"flank\", \"direction\": [0, 0, 5], \"lean_deg\": 5, \"below_mm\": 2, "
-              "\"heading_deg\": {\"low\": -90, \"high\": 90}, \"tilt_deg\": {\"low\": 0, "
-              "\"high\": 100}}");
+  g_autoptr (LwJob) flank =
+      edit (f->job, "setups[0].operations[0].attitude",
+            "{\"rule\": \"flank\", \"direction\": [0, 0, 5], \"lean_deg\": 5, \"below_mm\": 2, "
+            "\"heading_deg\": {\"low\": -90, \"high\": 90}, \"tilt_deg\": {\"low\": 0, "
+            "\"high\": 100}}");
   g_autoptr (LwJob) probe = edit (f->job, "setups[0].operations[2].attitude.rule", "\"probe\"");
-  g_autoptr (LwJob) program
-      = edit (f->job, "setups[0].operations[0]",
-              "{\"name\": \"Rough hull\", \"on\": \"plug-1\", \"tool\": 4, \"attitude\": {\"rule\": "
-              "\"program\", \"file\": \"trim.apt\"}, \"after\": []}");
+  g_autoptr (LwJob) program =
+      edit (f->job, "setups[0].operations[0]",
+            "{\"name\": \"Rough hull\", \"on\": \"plug-1\", \"tool\": 4, \"attitude\": {\"rule\": "
+            "\"program\", \"file\": \"trim.apt\"}, \"after\": []}");
   const LwAttitude *attitude = &flank->setups[0].operations[0].attitude;
 
   g_assert_cmpint (attitude->rule, ==, LW_RULE_FLANK);
@@ -394,8 +395,8 @@ test_numbers (Fixture *f, gconstpointer data)
     g_autoptr (LwJob) moved = lw_job_with (f->job, PLACE "at_mm", lw_json_new_vec3 (at), &error);
     g_autofree char *text = lw_job_to_text (moved);
     g_autoptr (JsonNode) node = lw_json_parse ("again", text, strlen (text), &error);
-    g_autoptr (LwJob) again
-        = lw_job_read ("again", f->hull.folder, node, f->store, false, NULL, &error);
+    g_autoptr (LwJob) again =
+        lw_job_read ("again", f->hull.folder, node, f->store, false, NULL, &error);
 
     g_assert_no_error (error);
     g_assert_true (memcmp (&again->setups[0].placed[0].at, &at, sizeof at) == 0);
@@ -405,10 +406,11 @@ test_numbers (Fixture *f, gconstpointer data)
 static void
 test_x_keys (Fixture *f, gconstpointer data)
 {
-  static const char *const paths[]
-      = { "x-note", "parts[0].x-note", "setups[0].x-note", PLACE "x-note", OP "x-note",
-          OP "region.x-note", OP "attitude.x-note", OP "stroke.x-note", "tools[0].x-note",
-          "reserves.x-note", "machine.x-note", "setups[0].fixture[0].x-note" };
+  static const char *const paths[] = {
+    "x-note",          "parts[0].x-note",  "setups[0].x-note",   PLACE "x-note",
+    OP "x-note",       OP "region.x-note", OP "attitude.x-note", OP "stroke.x-note",
+    "tools[0].x-note", "reserves.x-note",  "machine.x-note",     "setups[0].fixture[0].x-note"
+  };
 
   for (gsize i = 0; i < G_N_ELEMENTS (paths); i++) {
     g_autoptr (LwJob) noted = edit (f->job, paths[i], "{\"who\": [1, null, \"éß\"]}");
@@ -596,7 +598,8 @@ test_store_trim (Fixture *f, gconstpointer data)
 static void
 test_block (Fixture *f, gconstpointer data)
 {
-  g_autoptr (LwJob) plain = edit (f->job, "parts[1]", "{\"id\": \"b\", \"block_mm\": [60, 40, 20]}");
+  g_autoptr (LwJob) plain =
+      edit (f->job, "parts[1]", "{\"id\": \"b\", \"block_mm\": [60, 40, 20]}");
   g_autoptr (LwJob) pocket = edit (f->job, "parts[1]",
                                    "{\"id\": \"b\", \"block_mm\": [60, 40, 20], \"walls_mm\": 5, "
                                    "\"depth_mm\": 12}");
@@ -626,8 +629,7 @@ test_placed (Fixture *f, gconstpointer data)
   for (int i = 0; i < 30; i++) {
     double yaw = i < 3 ? 0 : g_rand_double_range (rand, -180, 180);
     g_autoptr (LwJob) set = edit (f->job, PLACE "rotation", turns[i % 3]);
-    g_autoptr (LwJob) job
-        = lw_job_with (set, PLACE "yaw_deg", lw_json_new_number (yaw), NULL);
+    g_autoptr (LwJob) job = lw_job_with (set, PLACE "yaw_deg", lw_json_new_number (yaw), NULL);
     const LwPlaced *placed = &job->setups[0].placed[0];
     LwMesh *mesh = job->parts[0].mesh.mesh;
     LwBox3 box = lw_placed_get_box (job, placed), slow = lw_box3_empty ();
@@ -675,8 +677,8 @@ test_with_file (Fixture *f, gconstpointer data)
 {
   g_autofree char *beside = g_build_filename (f->hull.folder, "jobs", "one", "a.leeway", NULL);
   g_autofree char *back_path = g_build_filename (f->hull.folder, "b.leeway", NULL);
-  g_autoptr (LwJob) program = edit (f->job, OP "attitude",
-                                    "{\"rule\": \"program\", \"file\": \"trim.apt\"}");
+  g_autoptr (LwJob) program =
+      edit (f->job, OP "attitude", "{\"rule\": \"program\", \"file\": \"trim.apt\"}");
   g_autoptr (GError) error = NULL;
   g_autoptr (LwJob) moved = lw_job_with_file (program, beside, &error);
   g_autoptr (LwJob) back = NULL;
@@ -697,8 +699,8 @@ static void
 test_new (Fixture *f, gconstpointer data)
 {
   g_autoptr (GError) error = NULL;
-  g_autoptr (LwJob) job = lw_job_new (f->job->machine, f->hull.mesh, "mm", f->hull.folder, f->store,
-                                      NULL, &error);
+  g_autoptr (LwJob) job =
+      lw_job_new (f->job->machine, f->hull.mesh, "mm", f->hull.folder, f->store, NULL, &error);
   const LwTable *table = &f->job->machine->tables[0];
   g_autofree char *absent = g_build_filename (f->hull.folder, "absent.stl", NULL);
   LwBox3 box;
@@ -716,8 +718,8 @@ test_new (Fixture *f, gconstpointer data)
   assert_near (lw_box3_center (box).x, table->size[0] / 2, 0.001);
   assert_near (lw_box3_center (box).y, table->size[1] / 2, 0.001);
 
-  g_assert_null (lw_job_new (f->job->machine, f->hull.mesh, NULL, f->hull.folder, f->store, NULL,
-                             &error));
+  g_assert_null (
+      lw_job_new (f->job->machine, f->hull.mesh, NULL, f->hull.folder, f->store, NULL, &error));
   g_assert_error (error, LW_ERROR, LW_ERROR_USAGE);
   g_clear_error (&error);
   g_assert_null (

@@ -92,16 +92,16 @@ read_file (const char *path)
 }
 
 /* Runs the main loop until *what is as wanted; fails after ten seconds. */
-#define wait_until(condition)                                     \
-  G_STMT_START                                                    \
-  {                                                               \
-    gint64 end_ = g_get_monotonic_time () + 10 * G_USEC_PER_SEC;  \
-    while (!(condition)) {                                        \
-      g_assert_cmpint (g_get_monotonic_time (), <, end_);         \
-      if (!g_main_context_iteration (NULL, FALSE))                \
-        g_usleep (1000);                                          \
-    }                                                             \
-  }                                                               \
+#define wait_until(condition)                                    \
+  G_STMT_START                                                   \
+  {                                                              \
+    gint64 end_ = g_get_monotonic_time () + 10 * G_USEC_PER_SEC; \
+    while (!(condition)) {                                       \
+      g_assert_cmpint (g_get_monotonic_time (), <, end_);        \
+      if (!g_main_context_iteration (NULL, FALSE))               \
+        g_usleep (1000);                                         \
+    }                                                            \
+  }                                                              \
   G_STMT_END
 
 /* ------------------------------------------------------------------------------------------------
@@ -126,8 +126,8 @@ test_edit (Fixture *f, gconstpointer data)
   g_assert_true (modified && can_undo && !can_redo);
   g_assert_cmpstr (lw_document_get_undo_name (f->document), ==, "Turn part");
 
-  g_assert_false (lw_document_set (f->document, YAW, lw_json_new_number (1000), "Turn part", NULL,
-                                   &error));
+  g_assert_false (
+      lw_document_set (f->document, YAW, lw_json_new_number (1000), "Turn part", NULL, &error));
   g_assert_error (error, LW_ERROR, LW_ERROR_DATA);
   g_assert_nonnull (strstr (error->message, "setups[0].placed[0].yaw_deg"));
   g_assert_cmpint (f->changes, ==, 1);
@@ -392,7 +392,6 @@ save_fails_cleanly (Fixture *f, void (*hinder) (Fixture *f))
     g_autofree char *before = read_file (f->hull.path);
     g_autofree char *after = NULL;
     g_autoptr (GError) error = NULL;
-    g_autoptr (LwJob) job = NULL;
     bool clean;
 
     hinder (f);
@@ -716,8 +715,8 @@ test_library (Fixture *f, gconstpointer data)
 {
   g_autoptr (GPtrArray) shipped = lw_library_list_machines ();
   g_autoptr (GPtrArray) both = NULL;
-  g_autofree char *bad
-      = g_build_filename (g_get_user_data_dir (), "leeway", "machines", "bad.leeway-machine", NULL);
+  g_autofree char *bad =
+      g_build_filename (g_get_user_data_dir (), "leeway", "machines", "bad.leeway-machine", NULL);
   g_autoptr (GError) error = NULL;
   const LwLibraryMachine *alder;
 

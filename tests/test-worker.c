@@ -292,8 +292,9 @@ test_memo (void)
 static void
 test_memo_keys (void)
 {
-  static const char *const lists[][3] = { { "ab", "c", "" }, { "a", "bc", "" }, { "abc", "", "" },
-                                          { "", "abc", "" }, { "abc", NULL, "" } };
+  static const char *const lists[][3] = {
+    { "ab", "c", "" }, { "a", "bc", "" }, { "abc", "", "" }, { "", "abc", "" }, { "abc", NULL, "" }
+  };
   g_autoptr (GHashTable) keys = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
 
   for (gsize i = 0; i < G_N_ELEMENTS (lists); i++)
