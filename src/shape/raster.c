@@ -44,64 +44,100 @@ corner_at (const Draw *draw, uint32_t point)
                    p.z };
 }
 
-/* The pixel centers of row y between the edges of the triangle; borders belong to both sides, so
- * that neighbors leave no gap. */
-static inline void
-find_span (const Corner c[3], double y, double *from, double *to)
+static inline double
+least_of (double a, double b, double c)
 {
-  for (int i = 0; i < 3; i++) {
-    const Corner *a = &c[i], *b = &c[i == 2 ? 0 : i + 1];
-    double x;
+  double d = a < b ? a : b;
 
-    if (a->y == b->y)
+  return d < c ? d : c;
+}
+
+static inline double
+most_of (double a, double b, double c)
+{
+  return -least_of (-a, -b, -c);
+}
+
+/* Pixel i is covered where its center i + 1/2 lies above low and not above high: neighbors that
+ * share a border share it out without gap or overlap. Coordinates of the picture are not negative.
+ */
+static inline int
+first_pixel (double low)
+{
+  return (int)(low + 0.5);
+}
+
+static inline int
+last_pixel (double high)
+{
+  return (int)(high + 0.5) - 1;
+}
+
+/* Where the row of height y enters and leaves the triangle: two of the edges cross it, or none
+ * where rounding put it just beyond. */
+static inline void
+find_span (const Corner c[3], const double slopes[3], double y, double *from, double *to)
+{
+  *from = INFINITY;
+  *to = -INFINITY;
+  for (int i = 0; i < 3; i++) {
+    double x = c[i].x + (y - c[i].y) * slopes[i];
+
+    if ((c[i].y < y) == (c[i == 2 ? 0 : i + 1].y < y))
       continue;
-    x = a->x + (y - a->y) * ((b->x - a->x) / (b->y - a->y));
-    /* Counter-clockwise: inside is left of what runs up, which is where x is smaller. */
-    if (b->y > a->y)
-      *to = fmin (*to, x);
-    else
-      *from = fmax (*from, x);
+    *from = x < *from ? x : *from;
+    *to = x > *to ? x : *to;
   }
 }
 
 static void
-draw_triangle (const LwRaster *raster, float *sheet, Corner c[3])
+fill_rows (const LwRaster *raster, float *sheet, const Corner c[3], double area, int first,
+           int last)
 {
-  double area = (c[1].x - c[0].x) * (c[2].y - c[0].y) - (c[1].y - c[0].y) * (c[2].x - c[0].x);
-  double low = fmin (c[0].y, fmin (c[1].y, c[2].y)), high = fmax (c[0].y, fmax (c[1].y, c[2].y));
-  double left = fmin (c[0].x, fmin (c[1].x, c[2].x)), right = fmax (c[0].x, fmax (c[1].x, c[2].x));
-  int first = (int)ceil (low - 0.5), last = (int)floor (high - 0.5);
-  double dz_dx, dz_dy, nearest;
+  double dz_dx =
+      ((c[1].z - c[0].z) * (c[2].y - c[0].y) - (c[2].z - c[0].z) * (c[1].y - c[0].y)) / area;
+  double dz_dy =
+      ((c[2].z - c[0].z) * (c[1].x - c[0].x) - (c[1].z - c[0].z) * (c[2].x - c[0].x)) / area;
+  float nearest = (float)most_of (c[0].z, c[1].z, c[2].z), step = (float)dz_dx;
+  double slopes[3], from, to;
 
-  if (first > last || ceil (left - 0.5) > floor (right - 0.5) || !(fabs (area) > 1e-12))
-    return;
-  if (area < 0) {
-    Corner swap = c[1];
+  for (int i = 0; i < 3; i++) {
+    const Corner *next = &c[i == 2 ? 0 : i + 1];
 
-    c[1] = c[2];
-    c[2] = swap;
-    area = -area;
+    slopes[i] = (next->x - c[i].x) / (next->y - c[i].y); /* not used where both are level */
   }
-  dz_dx = ((c[1].z - c[0].z) * (c[2].y - c[0].y) - (c[2].z - c[0].z) * (c[1].y - c[0].y)) / area;
-  dz_dy = ((c[2].z - c[0].z) * (c[1].x - c[0].x) - (c[1].z - c[0].z) * (c[2].x - c[0].x)) / area;
-  nearest = fmax (c[0].z, fmax (c[1].z, c[2].z));
-  first = MAX (first, 0);
-  last = MIN (last, raster->height - 1);
   for (int row = first; row <= last; row++) {
-    double y = row + 0.5, from = left, to = right, z;
-    float *depths = sheet + (size_t)row * (size_t)raster->width;
+    float *depths = sheet + (size_t)row * (size_t)raster->width, z;
     int begin, end;
 
-    find_span (c, y, &from, &to);
-    begin = MAX ((int)ceil (from - 0.5), 0);
-    end = MIN ((int)floor (to - 0.5), raster->width - 1);
-    z = c[0].z + dz_dy * (y - c[0].y) - dz_dx * c[0].x;
+    find_span (c, slopes, row + 0.5, &from, &to);
+    if (!(from <= to))
+      continue;
+    begin = first_pixel (from);
+    end = MIN (last_pixel (to), raster->width - 1);
+    z = (float)(c[0].z + dz_dy * (row + 0.5 - c[0].y) + dz_dx * (begin + 0.5 - c[0].x));
     for (int i = begin; i <= end; i++) {
-      float depth = (float)fmin (nearest, z + dz_dx * (i + 0.5));
+      float depth = z + step * (float)(i - begin);
 
+      depth = depth < nearest ? depth : nearest;
       depths[i] = depth > depths[i] ? depth : depths[i];
     }
   }
+}
+
+static void
+draw_triangle (const LwRaster *raster, float *sheet, const Corner c[3])
+{
+  double area = (c[1].x - c[0].x) * (c[2].y - c[0].y) - (c[1].y - c[0].y) * (c[2].x - c[0].x);
+  int first = first_pixel (least_of (c[0].y, c[1].y, c[2].y));
+  int last = last_pixel (most_of (c[0].y, c[1].y, c[2].y));
+
+  /* Most of a fine mesh falls between the pixels. */
+  if (first > last || !(fabs (area) > 1e-12)
+      || first_pixel (least_of (c[0].x, c[1].x, c[2].x))
+             > last_pixel (most_of (c[0].x, c[1].x, c[2].x)))
+    return;
+  fill_rows (raster, sheet, c, area, first, MIN (last, raster->height - 1));
 }
 
 static void
