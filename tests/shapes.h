@@ -120,7 +120,8 @@ shape_to_binary (const Shape *shape, const char *head, uint32_t count)
   GByteArray *bytes = g_byte_array_new ();
   char first[84] = { 0 }, record[50] = { 0 };
 
-  memcpy (first, head, MIN (strlen (head), 80));
+  for (int i = 0; i < 80 && head[i]; i++)
+    first[i] = head[i];
   count = GUINT32_TO_LE (count);
   memcpy (first + 80, &count, 4);
   g_byte_array_append (bytes, (guint8 *)first, 84);

@@ -148,8 +148,9 @@ judge_slowly (const Slow *slow, LwVec3 place)
   bool free = true;
 
   for (int i = 0; i < 25; i++) {
-    double x = place.x + (i % 5 - 2) * 1.5 * slow->pixel;
-    double y = place.y + (i / 5 - 2) * 1.5 * slow->pixel, top = -INFINITY;
+    int column = i % 5 - 2, row = i / 5 - 2;
+    double x = place.x + column * 1.5 * slow->pixel;
+    double y = place.y + row * 1.5 * slow->pixel, top = -INFINITY;
 
     for (uint32_t t = 0; t < n; t++)
       top = fmax (top, height_at (slow, t, x, y));

@@ -552,7 +552,7 @@ lw_stl_parse_text (const char *name, const char *bytes, gsize size, double unit_
   g_array_set_clear_func (parser.pieces, clear_piece);
   parser.one_line = !memchr (bytes, '\n', size) && !memchr (bytes, '\r', size);
   /* Welding takes about a thirtieth of what reading does. */
-  lw_progress_start (progress, (long long)(size + size / 30));
+  lw_progress_start (progress, (long long)size + (long long)size / 30);
   if (parse_solids (&parser) || parser.cut_off) {
     warn_about_ends (&parser);
     if (parser.n == 0)
