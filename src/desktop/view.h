@@ -19,6 +19,9 @@ LwChecker *lw_view_get_checker (LwView *view);
  * job is open. Indices are inside the job, or −1. */
 bool lw_view_get_scene (LwView *view, LwScene *scene);
 
+/* NULL while no job is open, or the operation's verdict is still being worked out. Borrowed. */
+const LwOperationVerdict *lw_view_get_verdict (LwView *view, int setup, int operation);
+
 void lw_view_select_setup (LwView *view, int setup);
 /* Selecting an operation also takes its placed part and tool, and moves tip and attitude to its
  * tightest place when its verdict knows one. */
@@ -30,4 +33,5 @@ void lw_view_set_attitude (LwView *view, double c_rad,
 void lw_view_set_tip (LwView *view, LwVec3 tip);
 void lw_view_set_section_y (LwView *view, double y_mm);
 void lw_view_set_unit (LwView *view, LwUnit unit);
+LwUnit lw_view_get_unit (LwView *view);
 void lw_view_set_workable (LwView *view, bool show, LwBox3 box);
