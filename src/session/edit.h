@@ -82,6 +82,10 @@ int lw_edit_duplicate_tool (LwEdit *edit, int tool);
 /* Exchanges an element with its neighbor (by −1 or +1), when there is one. */
 void lw_edit_move (LwEdit *edit, const char *array, int index, int by);
 
+/* Turns a placed part by a quarter about an axis of the frame that it stands in at yaw 0 (0 X, 1 Y,
+ * 2 Z), counter-clockwise seen against the axis; the lower corner of its box stays. */
+void lw_edit_turn_placed (LwEdit *edit, int setup, int placed, int axis);
+
 /* ------------------------------------------------------------------------------------------------
  * Tools: lengths along the axis hang together. Each keeps segments in line and brings tip length and
  * stick-out along; a measured length is taken out, since it was another tool's. */

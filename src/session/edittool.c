@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * SPDX-FileCopyrightText: The Leeway founders */
+#include "base/text.h"
 #include "session/edit.h"
 
 /* A tool's lengths along its axis. Sums are brought to 1e-6 mm, so that 42 + 68.1 stays 110.1. */

@@ -1,0 +1,69 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * SPDX-FileCopyrightText: The Leeway founders */
+#include <glib/gi18n.h>
+
+#include "desktop/editors.h"
+
+void
+lw_edit_job_build (LwForm *form, const LwJob *job, LwSubject subject)
+{
+  lw_form_text (form, _ ("Title"), "title")->absent = _ ("the file's name");
+  lw_form_section (form, _ ("Reserves"));
+  lw_form_note (form, _ ("The least leeway to insist on. What comes closer is called tight."));
+  lw_form_length (form, _ ("Travel"), "reserves.travel_mm");
+  lw_form_angle (form, _ ("Heading and tilt"), "reserves.rotary_deg");
+  lw_form_length (form, _ ("Gap"), "reserves.gap_mm");
+}
+
+/* ------------------------------------------------------------------------------------------------
+ * Removing */
+
+typedef struct {
+  LwForm *form;
+  void (*remove) (LwForm *form);
+} Removal;
+
+static void
+on_answer (GtkDialog *dialog, int response, Removal *removal)
+{
+  if (response == GTK_RESPONSE_OK) {
+    removal->remove (removal->form);
+    lw_form_leave (removal->form);
+  }
+  gtk_window_destroy (GTK_WINDOW (dialog));
+}
+
+static void
+removal_free (gpointer data, GClosure *closure)
+{
+  Removal *removal = data;
+
+  g_object_unref (removal->form);
+  g_free (removal);
+}
+
+void
+lw_edit_ask_remove (LwForm *form, char *dependents, void (*remove) (LwForm *form))
+{
+  GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (form));
+  Removal *removal;
+  GtkWidget *dialog;
+
+  if (dependents == NULL) {
+    remove (form);
+    lw_form_leave (form);
+    return;
+  }
+  dialog = gtk_message_dialog_new (GTK_WINDOW (root), GTK_DIALOG_MODAL, GTK_MESSAGE_QUESTION,
+                                   GTK_BUTTONS_NONE, _ ("Remove what depends on it, too?"));
+  gtk_message_dialog_format_secondary_text (
+      GTK_MESSAGE_DIALOG (dialog), _ ("%s would go along. Undo brings all of it back."), dependents);
+  gtk_dialog_add_buttons (GTK_DIALOG (dialog), _ ("_Cancel"), GTK_RESPONSE_CANCEL, _ ("_Remove"),
+                          GTK_RESPONSE_OK, NULL);
+  removal = g_new0 (Removal, 1);
+  removal->form = g_object_ref (form);
+  removal->remove = remove;
+  g_signal_connect_data (dialog, "response", G_CALLBACK (on_answer), removal, removal_free, 0);
+  gtk_window_present (GTK_WINDOW (dialog));
+  g_free (dependents);
+}
