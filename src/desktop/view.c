@@ -68,8 +68,8 @@ go_to_rest (LwView *view)
   view->c = view->t = 0;
 }
 
-static const LwWitness *
-get_tightest (LwView *view, const LwOperationVerdict *verdict)
+const LwWitness *
+lw_view_get_tightest (LwView *view, const LwOperationVerdict *verdict)
 {
   const LwReserves *reserves = &view->job->reserves;
   bool travel = verdict->travel_at.exists, rotary = verdict->rotary_at.exists;
@@ -85,7 +85,7 @@ static bool
 go_to_tightest (LwView *view)
 {
   const LwOperationVerdict *verdict = lw_view_get_verdict (view, view->setup, view->operation);
-  const LwWitness *at = verdict != NULL ? get_tightest (view, verdict) : NULL;
+  const LwWitness *at = verdict != NULL ? lw_view_get_tightest (view, verdict) : NULL;
 
   if (at == NULL)
     return verdict != NULL;
@@ -102,14 +102,15 @@ go_to_tightest (LwView *view)
 static void
 select_operation (LwView *view, int operation)
 {
+  const LwSetup *setup = get_setup (view);
   const LwOperation *selected;
 
   view->operation = operation;
   view->awaits_place = false;
   lw_checker_set_first (view->checker, view->setup, operation);
-  if (operation < 0)
+  if (operation < 0 || setup == NULL)
     return;
-  selected = &get_setup (view)->operations[operation];
+  selected = &setup->operations[operation];
   view->placed = selected->placed;
   view->tool = selected->tool;
   view->awaits_place = !go_to_tightest (view);
@@ -168,11 +169,13 @@ lw_view_select_placed (LwView *view, int placed)
 void
 lw_view_select_tool (LwView *view, int tool)
 {
+  const LwSetup *setup = get_setup (view);
+
   if (view->job == NULL || tool < -1 || tool >= view->job->n_tools)
     return;
   view->awaits_verdict = false;
   view->tool = tool;
-  if (view->operation >= 0 && get_setup (view)->operations[view->operation].tool != tool)
+  if (view->operation >= 0 && setup != NULL && setup->operations[view->operation].tool != tool)
     select_operation (view, -1);
   emit_changed (view);
 }
@@ -329,7 +332,7 @@ take_job (LwView *view)
   if (job == before)
     return;
   view->job = job != NULL ? lw_job_ref (job) : NULL;
-  if (is_another (before, job))
+  if (job == NULL || is_another (before, job))
     begin_job (view);
   else
     keep_indices (view);

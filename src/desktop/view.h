@@ -22,6 +22,10 @@ bool lw_view_get_scene (LwView *view, LwScene *scene);
 /* NULL while no job is open, or the operation's verdict is still being worked out. Borrowed. */
 const LwOperationVerdict *lw_view_get_verdict (LwView *view, int setup, int operation);
 
+/* Where a verdict of the present job is tightest, in units of the reserves; NULL when there is no
+ * such place. Borrowed. */
+const LwWitness *lw_view_get_tightest (LwView *view, const LwOperationVerdict *verdict);
+
 void lw_view_select_setup (LwView *view, int setup);
 /* Selecting an operation also takes its placed part and tool, and moves tip and attitude to its
  * tightest place when its verdict knows one. */
