@@ -120,8 +120,7 @@ do_add_operation (GSimpleAction *action, GVariant *target, gpointer window)
 
   lw_edit_begin (&edit, lw_window_get_document (window));
   added = lw_edit_add_operation (&edit, setup);
-  finish (window, &edit, _ ("Add operation"),
-          (LwSubject){ LW_SUBJECT_OPERATION, setup, added });
+  finish (window, &edit, _ ("Add operation"), (LwSubject){ LW_SUBJECT_OPERATION, setup, added });
   lw_view_select_setup (lw_window_get_view (window), setup);
   lw_view_select_operation (lw_window_get_view (window), added);
 }
@@ -244,7 +243,8 @@ step_operation (LwWindow *window, int by)
     return;
   n = scene.job->setups[scene.setup].n_operations;
   if (n > 0)
-    lw_view_select_operation (view, ((scene.operation < 0 && by < 0 ? 0 : scene.operation) + by + n) % n);
+    lw_view_select_operation (view,
+                              ((scene.operation < 0 && by < 0 ? 0 : scene.operation) + by + n) % n);
 }
 
 static void

@@ -4,7 +4,8 @@
 
 #include "desktop/window.h"
 
-/* All that can be done in a window: installed here, enabled here, and bound to keys by one table. */
+/* All that can be done in a window: installed here, enabled here, and bound to keys by one table.
+ */
 void lw_actions_install (LwWindow *window);
 /* Enables what makes sense now. */
 void lw_actions_update (LwWindow *window);

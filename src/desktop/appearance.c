@@ -98,7 +98,9 @@ lw_appearance_apply (void)
   int dpi = get_system_dpi (settings);
 
   g_object_set (settings, "gtk-theme-name",
-                !contrast ? "Default" : dark ? "HighContrastInverse" : "HighContrast",
+                !contrast ? "Default"
+                : dark    ? "HighContrastInverse"
+                          : "HighContrast",
                 "gtk-application-prefer-dark-theme", (gboolean)dark, "gtk-xft-dpi",
                 (int)((gint64)dpi * lw_preferences_get_text_size () / 100), NULL);
   load (&colors, css);

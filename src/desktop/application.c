@@ -51,8 +51,8 @@ lw_application_activate (GApplication *application)
   LwApplication *self = LW_APPLICATION (application);
   GtkWindow *window = gtk_application_get_active_window (GTK_APPLICATION (self));
 
-  present (self, window != NULL && LW_IS_WINDOW (window) ? LW_WINDOW (window)
-                                                         : get_free_window (self));
+  present (self,
+           window != NULL && LW_IS_WINDOW (window) ? LW_WINDOW (window) : get_free_window (self));
 }
 
 static void
@@ -88,6 +88,6 @@ lw_application_init (LwApplication *self)
 LwApplication *
 lw_application_new (void)
 {
-  return LW_APPLICATION (g_object_new (LW_TYPE_APPLICATION, "application-id", APPLICATION_ID, "flags",
-                                       G_APPLICATION_HANDLES_OPEN, NULL));
+  return LW_APPLICATION (g_object_new (LW_TYPE_APPLICATION, "application-id", APPLICATION_ID,
+                                       "flags", G_APPLICATION_HANDLES_OPEN, NULL));
 }

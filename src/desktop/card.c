@@ -168,9 +168,10 @@ show_mends (LwCard *card, LwOperationVerdict *verdict)
     return;
   }
   enough = count_enough (verdict);
-  set_text (card->offer, enough == verdict->n_mends ? (enough == 1 ? _ ("This mends it, judged again in full:")
-                                       : _ ("Each of these mends it, judged again in full:"))
-                         : _ ("Judged again in full:"));
+  set_text (card->offer, enough == verdict->n_mends
+                             ? (enough == 1 ? _ ("This mends it, judged again in full:")
+                                            : _ ("Each of these mends it, judged again in full:"))
+                             : _ ("Judged again in full:"));
   for (int i = 0; i < verdict->n_mends; i++)
     add_mend (card, i);
 }
@@ -200,9 +201,8 @@ static void
 name_card (LwCard *card, const char *name, int state)
 {
   const char *classes[] = { "card", lw_mark_get_class (state), NULL };
-  const char *reason = gtk_widget_get_visible (card->reason)
-                           ? gtk_label_get_text (GTK_LABEL (card->reason))
-                           : "";
+  const char *reason =
+      gtk_widget_get_visible (card->reason) ? gtk_label_get_text (GTK_LABEL (card->reason)) : "";
   g_autofree char *label = g_strdup_printf ("%s: %s. %s", name, lw_mark_get_word (state), reason);
 
   gtk_widget_set_css_classes (GTK_WIDGET (card), classes);
@@ -246,9 +246,9 @@ lw_card_update (LwCard *card)
     set_text (card->share, NULL);
   }
   show_mends (card, verdict);
-  set_text (card->mending,
-            lw_checker_is_mending (checker, card->index) ? _ ("Looking for what would mend it …")
-                                                         : NULL);
+  set_text (card->mending, lw_checker_is_mending (checker, card->index)
+                               ? _ ("Looking for what would mend it …")
+                               : NULL);
   name_card (card, name, state);
 }
 

@@ -56,8 +56,7 @@ show_selected (LwCards *self)
     return;
   self->selected = selected;
   if (selected >= 0 && selected < (int)self->cards->len)
-    gtk_list_box_select_row (GTK_LIST_BOX (self->list),
-                             g_ptr_array_index (self->cards, selected));
+    gtk_list_box_select_row (GTK_LIST_BOX (self->list), g_ptr_array_index (self->cards, selected));
   else
     gtk_list_box_unselect_all (GTK_LIST_BOX (self->list));
 }

@@ -9,6 +9,6 @@
 #define LW_TYPE_CARDS (lw_cards_get_type ())
 G_DECLARE_FINAL_TYPE (LwCards, lw_cards, LW, CARDS, GtkWidget)
 
-/* One card an operation, the worst first: what limits it, by how much, where, and what would mend it
- * as buttons that do. Choosing a card selects the operation. */
+/* One card an operation, the worst first: what limits it, by how much, where, and what would mend
+ * it as buttons that do. Choosing a card selects the operation. */
 GtkWidget *lw_cards_new (LwView *view);

@@ -7,8 +7,10 @@
 static const char *const rules[] = { "along", "normal", "flank", "probe", "program", NULL };
 static const char *const rule_labels[] = { N_ ("Along a fixed direction"),
                                            N_ ("Normal to the surface"),
-                                           N_ ("Cutter's flank on the surface"), N_ ("Probing"),
-                                           N_ ("From a program"), NULL };
+                                           N_ ("Cutter's flank on the surface"),
+                                           N_ ("Probing"),
+                                           N_ ("From a program"),
+                                           NULL };
 
 static const LwOperation *
 get_operation (LwForm *form)
@@ -29,12 +31,13 @@ all_points_have_axes (const LwRegion *region)
   return region->n_points > 0;
 }
 
-/* Another rule keeps what it shares with the one before: direction, lean, heading and tilt ranges. */
+/* Another rule keeps what it shares with the one before: direction, lean, heading and tilt ranges.
+ */
 static bool
 apply_rule (LwForm *form, const LwField *field, JsonNode *value, GError **error)
 {
-  static const char *const keys[] = { "direction", "lean_min_deg", "lean_deg", "below_mm", "file",
-                                      "sha256" };
+  static const char *const keys[] = { "direction", "lean_min_deg", "lean_deg",
+                                      "below_mm",  "file",         "sha256" };
   static const char *const kept[][3] = { { "direction" },
                                          { "lean_min_deg", "lean_deg" },
                                          { "direction", "lean_deg", "below_mm" },
@@ -122,8 +125,7 @@ build_rule (LwForm *form, const LwAttitude *attitude)
   switch (attitude->rule) {
   case LW_RULE_ALONG:
   case LW_RULE_PROBE:
-    lw_form_direction (form, _ ("Tip to spindle"), "attitude.direction")->absent =
-        _ ("points'");
+    lw_form_direction (form, _ ("Tip to spindle"), "attitude.direction")->absent = _ ("points'");
     break;
   case LW_RULE_NORMAL:
     lw_form_angle (form, _ ("Lean at least"), "attitude.lean_min_deg")->absent = "0";

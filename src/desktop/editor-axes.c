@@ -189,7 +189,8 @@ build_rule (LwForm *form, const LwMachine *machine, int i)
   field->index = i;
   for (int side = 0; side < 2; side++) {
     const char *label = side == 0 ? _ ("From") : _ ("To");
-    const char *key = side == 0 ? (linear ? "low_mm" : "low_deg") : (linear ? "high_mm" : "high_deg");
+    const char *key =
+        side == 0 ? (linear ? "low_mm" : "low_deg") : (linear ? "high_mm" : "high_deg");
 
     field = linear ? lw_form_length (form, label, "%s.%s", base, key)
                    : lw_form_angle (form, label, "%s.%s", base, key);
@@ -202,9 +203,10 @@ build_rule (LwForm *form, const LwMachine *machine, int i)
   lw_field_take_value (field, lw_json_new_string (rule->above ? "above" : "below"));
   field->apply = apply_side;
   field->index = i;
-  field = is_linear (rule->when)
-              ? lw_form_length (form, _ ("Value"), "%s.when.%s", base, get_condition_key (machine, i))
-              : lw_form_angle (form, _ ("Value"), "%s.when.%s", base, get_condition_key (machine, i));
+  field =
+      is_linear (rule->when)
+          ? lw_form_length (form, _ ("Value"), "%s.when.%s", base, get_condition_key (machine, i))
+          : lw_form_angle (form, _ ("Value"), "%s.when.%s", base, get_condition_key (machine, i));
   field->index = i;
   lw_form_text (form, _ ("Why"), "%s.why", base)->absent = _ ("not given");
   lw_form_buttons (form, _ ("Remove this limit"), on_remove_rule)->index = i;

@@ -82,7 +82,7 @@ add_carrier (LwForm *form, const LwStructure *structure)
     if (structure->chain[i] == (LwCarrier)LW_CARRIER_TOOL)
       continue;
     words[n] = lw_structure_get_word (structure, structure->chain[i]);
-    labels[n] = structure->chain[i] == (LwCarrier)LW_CARRIER_BED ? N_ ("The standing part (b)")
+    labels[n] = structure->chain[i] == (LwCarrier)LW_CARRIER_BED    ? N_ ("The standing part (b)")
                 : structure->chain[i] == (LwCarrier)LW_CARRIER_WORK ? N_ ("The table (w)")
                                                                     : words[n];
     n++;

@@ -51,7 +51,7 @@ static void
 build_zones (LwForm *form)
 {
   static const char *const words[] = { "", "axes", "tip", "tool", "head", NULL };
-  static const char *const labels[] = { N_ ("Not known"),    N_ ("Axis positions only"),
+  static const char *const labels[] = { N_ ("Not known"),      N_ ("Axis positions only"),
                                         N_ ("The tool's tip"), N_ ("The whole tool"),
                                         N_ ("Tool and head"),  NULL };
 

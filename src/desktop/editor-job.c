@@ -56,8 +56,9 @@ lw_edit_ask_remove (LwForm *form, char *dependents, void (*remove) (LwForm *form
   }
   dialog = gtk_message_dialog_new (GTK_WINDOW (root), GTK_DIALOG_MODAL, GTK_MESSAGE_QUESTION,
                                    GTK_BUTTONS_NONE, _ ("Remove what depends on it, too?"));
-  gtk_message_dialog_format_secondary_text (
-      GTK_MESSAGE_DIALOG (dialog), _ ("%s would go along. Undo brings all of it back."), dependents);
+  gtk_message_dialog_format_secondary_text (GTK_MESSAGE_DIALOG (dialog),
+                                            _ ("%s would go along. Undo brings all of it back."),
+                                            dependents);
   gtk_dialog_add_buttons (GTK_DIALOG (dialog), _ ("_Cancel"), GTK_RESPONSE_CANCEL, _ ("_Remove"),
                           GTK_RESPONSE_OK, NULL);
   removal = g_new0 (Removal, 1);

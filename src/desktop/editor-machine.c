@@ -84,7 +84,9 @@ build_tables (LwForm *form, const LwJob *job)
 static const char *
 get_role (LwRole role)
 {
-  return role == LW_ROLE_HEAD ? _ ("head") : role == LW_ROLE_STRUCTURE ? _ ("structure") : _ ("obstacle");
+  return role == LW_ROLE_HEAD        ? _ ("head")
+         : role == LW_ROLE_STRUCTURE ? _ ("structure")
+                                     : _ ("obstacle");
 }
 
 static void

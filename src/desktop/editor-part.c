@@ -6,7 +6,7 @@
 
 static const char *const unit_words[] = { "mm", "cm", "m", "in", "ft", NULL };
 static const char *const unit_labels[] = { N_ ("millimeters"), N_ ("centimeters"), N_ ("meters"),
-                                           N_ ("inches"), N_ ("feet"), NULL };
+                                           N_ ("inches"),      N_ ("feet"),        NULL };
 
 static int
 get_part (LwForm *form)
@@ -66,8 +66,8 @@ static bool
 apply_units (LwForm *form, const LwField *field, JsonNode *value, GError **error)
 {
   LwDocument *document = lw_form_get_document (form);
-  bool done = lw_document_set (document, field->path, json_node_ref (value), _ ("Change part units"),
-                               NULL, error);
+  bool done = lw_document_set (document, field->path, json_node_ref (value),
+                               _ ("Change part units"), NULL, error);
 
   if (done)
     lw_document_load_meshes_async (document);
@@ -87,9 +87,9 @@ build_facts (LwForm *form, const LwMeshEntry *entry)
   if (entry->mesh != NULL) {
     const LwMeshFacts *facts = lw_mesh_get_facts (entry->mesh);
     g_autofree char *size = lw_dup_size (lw_vec3_sub (facts->box.high, facts->box.low), unit);
-    g_autofree char *text = g_strdup_printf (
-        facts->closed ? _ ("%s, %u triangles, closed") : _ ("%s, %u triangles, not closed"), size,
-        lw_mesh_get_n_triangles (entry->mesh));
+    g_autofree char *text = g_strdup_printf (facts->closed ? _ ("%s, %u triangles, closed")
+                                                           : _ ("%s, %u triangles, not closed"),
+                                             size, lw_mesh_get_n_triangles (entry->mesh));
 
     lw_form_note (form, text);
   }

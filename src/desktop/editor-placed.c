@@ -142,8 +142,8 @@ apply_stock (LwForm *form, const LwField *field, JsonNode *value, GError **error
   const LwPlaced *placed = get_placed (form);
   const LwMesh *mesh = job->parts[placed->part].mesh.mesh;
   g_autofree char *path = lw_subject_dup_path (subject);
-  LwBox3 box = mesh != NULL ? lw_mesh_get_facts (mesh)->box
-                            : (LwBox3){ { 0, 0, 0 }, { 100, 100, 100 } };
+  LwBox3 box =
+      mesh != NULL ? lw_mesh_get_facts (mesh)->box : (LwBox3){ { 0, 0, 0 }, { 100, 100, 100 } };
   LwVec3 low = lw_vec3 (box.low.x - extra, box.low.y - extra, box.low.z);
   LwEdit edit;
 

@@ -26,8 +26,7 @@ get_part_box (LwForm *form)
   const LwPlaced *placed = &job->setups[subject.setup].placed[get_operation (form)->placed];
   const LwMesh *mesh = job->parts[placed->part].mesh.mesh;
 
-  return mesh != NULL ? lw_mesh_get_facts (mesh)->box
-                      : (LwBox3){ { 0, 0, 0 }, { 100, 100, 100 } };
+  return mesh != NULL ? lw_mesh_get_facts (mesh)->box : (LwBox3){ { 0, 0, 0 }, { 100, 100, 100 } };
 }
 
 typedef struct {
@@ -147,8 +146,8 @@ apply_patch (LwForm *form, const LwField *field, JsonNode *value, GError **error
 
   begin (&region, form);
   if (json_node_get_boolean (value))
-    set_patch (&region, lw_vec3 ((box.low.x + box.high.x) / 2, (box.low.y + box.high.y) / 2,
-                                 box.high.z));
+    set_patch (&region,
+               lw_vec3 ((box.low.x + box.high.x) / 2, (box.low.y + box.high.y) / 2, box.high.z));
   else
     lw_edit_set (&region.edit, NULL, "%s.patch", region.path);
   return end (&region, error);
@@ -162,8 +161,8 @@ apply_points (LwForm *form, const LwField *field, JsonNode *value, GError **erro
 
   begin (&region, form);
   if (json_node_get_boolean (value))
-    add_point (&region, lw_vec3 ((box.low.x + box.high.x) / 2, (box.low.y + box.high.y) / 2,
-                                 box.high.z),
+    add_point (&region,
+               lw_vec3 ((box.low.x + box.high.x) / 2, (box.low.y + box.high.y) / 2, box.high.z),
                lw_vec3 (0, 0, 1));
   else
     lw_edit_set (&region.edit, NULL, "%s.points", region.path);
@@ -242,9 +241,9 @@ lw_edit_take_pick (LwForm *form, LwPickPurpose purpose, LwVec3 at, LwVec3 normal
 
   at = lw_vec3 (lw_round (at.x, 3, LW_ROUND_NEAREST), lw_round (at.y, 3, LW_ROUND_NEAREST),
                 lw_round (at.z, 3, LW_ROUND_NEAREST));
-  normal = lw_vec3 (lw_round (normal.x, 6, LW_ROUND_NEAREST),
-                    lw_round (normal.y, 6, LW_ROUND_NEAREST),
-                    lw_round (normal.z, 6, LW_ROUND_NEAREST));
+  normal =
+      lw_vec3 (lw_round (normal.x, 6, LW_ROUND_NEAREST), lw_round (normal.y, 6, LW_ROUND_NEAREST),
+               lw_round (normal.z, 6, LW_ROUND_NEAREST));
   begin (&region, form);
   if (purpose == LW_PICK_PATCH)
     set_patch (&region, at);

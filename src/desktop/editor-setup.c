@@ -37,7 +37,8 @@ new_heights_text (LwForm *form, const LwSetup *setup)
 static bool
 apply_heights (LwForm *form, const LwField *field, JsonNode *value, GError **error)
 {
-  g_auto (GStrv) texts = g_strsplit_set (value != NULL ? json_node_get_string (value) : "", " ;", -1);
+  g_auto (GStrv) texts =
+      g_strsplit_set (value != NULL ? json_node_get_string (value) : "", " ;", -1);
   JsonArray *array = json_array_new ();
   g_autoptr (JsonNode) node = json_node_init_array (json_node_alloc (), array);
   g_autofree char *path = g_strdup_printf ("setups[%d].riser_heights_mm", get_setup (form));
@@ -108,7 +109,8 @@ remove_setup (LwForm *form)
 static void
 on_remove (LwForm *form, const LwField *field)
 {
-  const LwSetup *setup = &lw_document_get_job (lw_form_get_document (form))->setups[get_setup (form)];
+  const LwSetup *setup =
+      &lw_document_get_job (lw_form_get_document (form))->setups[get_setup (form)];
   g_autoptr (GString) names = g_string_new (NULL);
 
   for (int i = 0; i < setup->n_operations; i++)

@@ -21,12 +21,14 @@ lw_dup_size (LwVec3 size, LwUnit unit)
   return g_strdup_printf ("%s × %s × %s", x, y, z);
 }
 
-/* Kinds with numbers of their own, in the order of LwSolidKind; a hull's points and a mesh come with
- * the file. */
-static const char *const words[] = { "box",    "cylinder", "frustum", "sphere",
+/* Kinds with numbers of their own, in the order of LwSolidKind; a hull's points and a mesh come
+ * with the file. */
+static const char *const words[] = { "box",     "cylinder", "frustum", "sphere",
                                      "capsule", "hull",     "mesh",    NULL };
-static const char *const labels[] = { N_ ("Box"),     N_ ("Cylinder"), N_ ("Frustum"), N_ ("Sphere"),
-                                      N_ ("Capsule"), N_ ("Hull"),     N_ ("Mesh"),    NULL };
+static const char *const labels[] = { N_ ("Box"),     N_ ("Cylinder"),
+                                      N_ ("Frustum"), N_ ("Sphere"),
+                                      N_ ("Capsule"), N_ ("Hull"),
+                                      N_ ("Mesh"),    NULL };
 #define N_PLAIN 5
 
 char *

@@ -44,8 +44,8 @@ apply_length (LwForm *form, const LwField *field, JsonNode *value, GError **erro
   if (tool->n_segments == 0)
     return lw_document_set (document, field->path, json_node_ref (value), _ ("Change tip length"),
                             NULL, error);
-  stretched = lw_tool_stretch (tool, lw_json_get (job->node, path), json_node_get_double (value),
-                               error);
+  stretched =
+      lw_tool_stretch (tool, lw_json_get (job->node, path), json_node_get_double (value), error);
   return stretched != NULL
          && lw_document_set (document, path, stretched, _ ("Change tip length"), NULL, error);
 }

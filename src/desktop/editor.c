@@ -30,18 +30,12 @@ static LwFormBuild
 get_build (LwSubjectKind kind)
 {
   static const LwFormBuild builds[] = {
-    [LW_SUBJECT_JOB] = lw_edit_job_build,
-    [LW_SUBJECT_MACHINE] = lw_edit_machine_build,
-    [LW_SUBJECT_AXES] = lw_edit_axes_build,
-    [LW_SUBJECT_EQUIPMENT] = lw_edit_equipment_build,
-    [LW_SUBJECT_TABLE] = lw_edit_table_build,
-    [LW_SUBJECT_BODY] = lw_edit_body_build,
-    [LW_SUBJECT_PART] = lw_edit_part_build,
-    [LW_SUBJECT_SETUP] = lw_edit_setup_build,
-    [LW_SUBJECT_PLACED] = lw_edit_placed_build,
-    [LW_SUBJECT_FIXTURES] = lw_edit_fixtures_build,
-    [LW_SUBJECT_FIXTURE] = lw_edit_fixture_build,
-    [LW_SUBJECT_OPERATION] = lw_edit_operation_build,
+    [LW_SUBJECT_JOB] = lw_edit_job_build,         [LW_SUBJECT_MACHINE] = lw_edit_machine_build,
+    [LW_SUBJECT_AXES] = lw_edit_axes_build,       [LW_SUBJECT_EQUIPMENT] = lw_edit_equipment_build,
+    [LW_SUBJECT_TABLE] = lw_edit_table_build,     [LW_SUBJECT_BODY] = lw_edit_body_build,
+    [LW_SUBJECT_PART] = lw_edit_part_build,       [LW_SUBJECT_SETUP] = lw_edit_setup_build,
+    [LW_SUBJECT_PLACED] = lw_edit_placed_build,   [LW_SUBJECT_FIXTURES] = lw_edit_fixtures_build,
+    [LW_SUBJECT_FIXTURE] = lw_edit_fixture_build, [LW_SUBJECT_OPERATION] = lw_edit_operation_build,
     [LW_SUBJECT_TOOL] = lw_edit_tool_build,
   };
 

@@ -160,9 +160,8 @@ ask_overwrite (Errand *errand)
   gtk_message_dialog_format_secondary_text (
       GTK_MESSAGE_DIALOG (dialog),
       _ ("Overwriting it loses what the other program wrote. Nothing was saved yet."));
-  gtk_dialog_add_buttons (GTK_DIALOG (dialog), _ ("_Cancel"), GTK_RESPONSE_CANCEL,
-                          _ ("_Overwrite"), GTK_RESPONSE_OK, _ ("Save _as…"), GTK_RESPONSE_APPLY,
-                          NULL);
+  gtk_dialog_add_buttons (GTK_DIALOG (dialog), _ ("_Cancel"), GTK_RESPONSE_CANCEL, _ ("_Overwrite"),
+                          GTK_RESPONSE_OK, _ ("Save _as…"), GTK_RESPONSE_APPLY, NULL);
   gtk_dialog_set_default_response (GTK_DIALOG (dialog), GTK_RESPONSE_APPLY);
   g_signal_connect (dialog, "response", G_CALLBACK (on_overwrite_answer), errand);
   gtk_window_present (GTK_WINDOW (dialog));
@@ -369,8 +368,7 @@ on_disk_answer (GtkDialog *dialog, int response, LwWindow *window)
 {
   gtk_window_destroy (GTK_WINDOW (dialog));
   if (response == GTK_RESPONSE_OK) {
-    g_autofree char *path =
-        g_strdup (lw_document_get_path (lw_window_get_document (window)));
+    g_autofree char *path = g_strdup (lw_document_get_path (lw_window_get_document (window)));
 
     open_job (window, path);
   }
@@ -393,8 +391,7 @@ lw_files_look_at_disk (LwWindow *window)
     return;
   g_object_set_data_full (G_OBJECT (window), "asked-about", g_strdup (asked), g_free);
   dialog = gtk_message_dialog_new (GTK_WINDOW (window), GTK_DIALOG_MODAL, GTK_MESSAGE_QUESTION,
-                                   GTK_BUTTONS_NONE,
-                                   _ ("Another program changed this job's file"));
+                                   GTK_BUTTONS_NONE, _ ("Another program changed this job's file"));
   gtk_message_dialog_format_secondary_text (
       GTK_MESSAGE_DIALOG (dialog), "%s",
       lw_document_is_modified (document)
@@ -440,7 +437,8 @@ ask_about_leftover (LwWindow *window, const LwLeftover *leftover)
 
   gtk_message_dialog_format_secondary_text (
       GTK_MESSAGE_DIALOG (dialog),
-      _ ("Leeway ended before it was saved. The last change was on %s."), time != NULL ? time : "?");
+      _ ("Leeway ended before it was saved. The last change was on %s."),
+      time != NULL ? time : "?");
   gtk_dialog_add_buttons (GTK_DIALOG (dialog), _ ("_Discard it"), GTK_RESPONSE_NO, _ ("_Not now"),
                           GTK_RESPONSE_CANCEL, _ ("_Bring it back"), GTK_RESPONSE_OK, NULL);
   gtk_dialog_set_default_response (GTK_DIALOG (dialog), GTK_RESPONSE_OK);

@@ -21,7 +21,8 @@ void lw_files_look_at_disk (LwWindow *window);
 /* Offers what a program that ended badly left behind. */
 void lw_files_offer_leftovers (LwWindow *window);
 
-/* A file chooser for one file; call (with data) gets its path, never NULL. patterns end with NULL. */
+/* A file chooser for one file; call (with data) gets its path, never NULL. patterns end with NULL.
+ */
 typedef void (*LwFileChosen) (LwWindow *window, const char *path, gpointer data);
 void lw_files_choose (LwWindow *window, GtkWindow *parent, const char *title,
                       GtkFileChooserAction action, const char *filter_name,

@@ -54,8 +54,7 @@ is_alike (const LwField *a, const LwField *b)
 {
   if (a->kind != b->kind || a->n != b->n || a->make != b->make || a->index != b->index
       || a->numeric != b->numeric || a->bare != b->bare || a->starts_line != b->starts_line
-      || g_strcmp0 (a->path, b->path) != 0
-      || g_strcmp0 (a->label, b->label) != 0)
+      || g_strcmp0 (a->path, b->path) != 0 || g_strcmp0 (a->label, b->label) != 0)
     return false;
   if ((a->labels == NULL) != (b->labels == NULL)
       || (a->labels != NULL
@@ -299,12 +298,12 @@ add_bound (LwForm *form, LwFieldKind kind, const char *label, const char *path_f
   return field;
 }
 
-#define ADD_BOUND(field, kind) \
-  do { \
-    va_list args; \
-    va_start (args, path_format); \
+#define ADD_BOUND(field, kind)                                \
+  do {                                                        \
+    va_list args;                                             \
+    va_start (args, path_format);                             \
     field = add_bound (form, kind, label, path_format, args); \
-    va_end (args); \
+    va_end (args);                                            \
   } while (0)
 
 LwField *

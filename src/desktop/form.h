@@ -8,9 +8,9 @@
 #include "desktop/view.h"
 #include "session/edit.h"
 
-/* An editor is a table of fields, each bound to a path of the job. The table is made anew after each
- * change of the job, by a function that knows nothing of widgets; where it has the same fields as
- * before, the rows on screen only take their new values. */
+/* An editor is a table of fields, each bound to a path of the job. The table is made anew after
+ * each change of the job, by a function that knows nothing of widgets; where it has the same fields
+ * as before, the rows on screen only take their new values. */
 
 typedef enum {
   LW_FIELD_SECTION,
@@ -42,24 +42,24 @@ typedef void (*LwFieldClicked) (LwForm *form, const LwField *field);
 struct _LwField {
   LwFieldKind kind;
   char *label;
-  char *path;  /* in the job; NULL where apply and get do without */
-  char *text;  /* of notes, summaries of links */
-  int n;       /* numbers in the array at path; 1: the value itself */
+  char *path; /* in the job; NULL where apply and get do without */
+  char *text; /* of notes, summaries of links */
+  int n;      /* numbers in the array at path; 1: the value itself */
   LwQuantity quantity;
-  const char *per;     /* after the unit: "", "/min", "°" */
-  const char *absent;  /* shown where the file has nothing, in words ("5 unless given"); then the
-                          field may be emptied */
-  bool whole;          /* whole numbers only */
-  char **words;        /* of a choice: values in the file … */
-  char **labels;       /* … and for people */
-  bool numeric;        /* a choice whose values are numbers */
-  double step;         /* of the arrow keys, mm, degrees, … */
-  JsonNode *value;     /* present value, NULL: absent */
+  const char *per;    /* after the unit: "", "/min", "°" */
+  const char *absent; /* shown where the file has nothing, in words ("5 unless given"); then the
+                         field may be emptied */
+  bool whole;         /* whole numbers only */
+  char **words;       /* of a choice: values in the file … */
+  char **labels;      /* … and for people */
+  bool numeric;       /* a choice whose values are numbers */
+  double step;        /* of the arrow keys, mm, degrees, … */
+  JsonNode *value;    /* present value, NULL: absent */
   LwSubject link;
-  int index;           /* for apply and clicked */
-  bool bare;           /* a cell: without label and unit, on one line with the bare ones before */
-  bool starts_line;    /* of cells */
-  LwFieldApply apply;  /* NULL: lw_document_set() at path */
+  int index;          /* for apply and clicked */
+  bool bare;          /* a cell: without label and unit, on one line with the bare ones before */
+  bool starts_line;   /* of cells */
+  LwFieldApply apply; /* NULL: lw_document_set() at path */
   LwFieldClicked clicked[LW_FIELD_MAX];
   const char *button_labels[LW_FIELD_MAX];
   GtkWidget *(*make) (LwForm *form, const LwField *field);

@@ -108,8 +108,7 @@ follow_selection (LwJobList *self)
     self->selected = (LwSubject){ LW_SUBJECT_NONE, 0, 0 };
     return;
   }
-  if (scene.operation >= 0
-      && (scene.setup != self->setup || scene.operation != self->operation))
+  if (scene.operation >= 0 && (scene.setup != self->setup || scene.operation != self->operation))
     self->selected = (LwSubject){ LW_SUBJECT_OPERATION, scene.setup, scene.operation };
   else if (scene.operation < 0 && scene.placed >= 0 && scene.placed != self->placed
            && scene.setup == self->setup)

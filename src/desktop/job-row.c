@@ -9,7 +9,7 @@
 struct _LwJobRow {
   GtkListBoxRow parent_instance;
 
-  GtkWidget *mark, *title, *summary, *edit; /* template */
+  GtkWidget *mark, *texts, *title, *summary, *edit; /* template */
 
   LwSubject subject;
 };
@@ -57,6 +57,7 @@ lw_job_row_class_init (LwJobRowClass *class)
   gtk_widget_class_set_template_from_resource (widget_class,
                                                "/org/leeway_planner/Leeway/ui/job-row.ui");
   gtk_widget_class_bind_template_child (widget_class, LwJobRow, mark);
+  gtk_widget_class_bind_template_child (widget_class, LwJobRow, texts);
   gtk_widget_class_bind_template_child (widget_class, LwJobRow, title);
   gtk_widget_class_bind_template_child (widget_class, LwJobRow, summary);
   gtk_widget_class_bind_template_child (widget_class, LwJobRow, edit);
@@ -81,10 +82,16 @@ lw_job_row_new (const LwJobItem *item)
   gtk_widget_set_visible (row->edit, !heading);
   gtk_list_box_row_set_selectable (GTK_LIST_BOX_ROW (row), !heading);
   gtk_list_box_row_set_activatable (GTK_LIST_BOX_ROW (row), !heading);
-  if (item->strong)
+  if (item->strong) {
     gtk_widget_add_css_class (GTK_WIDGET (row), "strong");
-  if (item->subject.kind == LW_SUBJECT_TOOL)
+    gtk_label_set_wrap (GTK_LABEL (row->summary), TRUE);
+    gtk_label_set_lines (GTK_LABEL (row->summary), 2);
+  }
+  if (item->subject.kind == LW_SUBJECT_TOOL) {
     gtk_widget_add_css_class (GTK_WIDGET (row), "tool");
+    gtk_orientable_set_orientation (GTK_ORIENTABLE (row->texts), GTK_ORIENTATION_HORIZONTAL);
+    gtk_label_set_width_chars (GTK_LABEL (row->title), 4);
+  }
   gtk_accessible_update_property (GTK_ACCESSIBLE (row->edit), GTK_ACCESSIBLE_PROPERTY_LABEL, edit,
                                   -1);
   return GTK_WIDGET (row);

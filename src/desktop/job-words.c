@@ -99,13 +99,13 @@ add_operation (GPtrArray *items, LwView *view, const LwJob *job, int setup, int 
   const LwTool *tool = &job->tools[operation->tool];
   const LwOperationVerdict *verdict = lw_view_get_verdict (view, setup, i);
   g_autofree char *rule = dup_rule (&operation->attitude);
-  LwJobItem *item = add (items, (LwSubject){ LW_SUBJECT_OPERATION, setup, i },
-                         g_strdup (operation->name),
-                         g_strdup_printf ("T%d %s · %s", tool->number, tool->name, rule));
+  LwJobItem *item =
+      add (items, (LwSubject){ LW_SUBJECT_OPERATION, setup, i }, g_strdup (operation->name),
+           g_strdup_printf ("T%d %s · %s", tool->number, tool->name, rule));
 
-  item->mark = verdict != NULL                                               ? (int)verdict->verdict
+  item->mark = verdict != NULL                                        ? (int)verdict->verdict
                : lw_checker_is_cancelled (lw_view_get_checker (view)) ? LW_VERDICT_NOT_CHECKED
-                                                                              : LW_MARK_CHECKING;
+                                                                      : LW_MARK_CHECKING;
 }
 
 static void
@@ -143,15 +143,19 @@ add_setup (GPtrArray *items, LwView *view, const LwJob *job, int i)
                               setup->n_fixtures));
 }
 
-/* ------------------------------------------------------------------------------------------------ */
+/* ------------------------------------------------------------------------------------------------
+ */
 
 static void
 add_tool (GPtrArray *items, const LwJob *job, int i, LwUnit unit)
 {
   const LwTool *tool = &job->tools[i];
+  double length = lw_tool_get_length (tool);
+  g_autofree char *text = isnan (length) ? g_strdup (_ ("no length"))
+                                         : lw_format_length (length, unit, LW_ROUND_NEAREST);
 
-  add (items, (LwSubject){ LW_SUBJECT_TOOL, 0, i },
-       g_strdup_printf ("T%d  %s", tool->number, tool->name), lw_tool_dup_summary (tool, (int)unit));
+  add (items, (LwSubject){ LW_SUBJECT_TOOL, 0, i }, g_strdup_printf ("T%d", tool->number),
+       g_strdup_printf ("%s · %s", tool->name, text));
 }
 
 static void

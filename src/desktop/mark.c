@@ -20,8 +20,7 @@ lw_mark_get_word (int state)
 {
   if (state == LW_MARK_NONE)
     return "";
-  return state == LW_MARK_CHECKING ? _ ("Checking …")
-                                   : lw_verdict_get_label ((LwVerdictKind)state);
+  return state == LW_MARK_CHECKING ? _ ("Checking …") : lw_verdict_get_label ((LwVerdictKind)state);
 }
 
 const char *

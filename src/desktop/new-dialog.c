@@ -95,7 +95,8 @@ fill_machines (LwNewDialog *self)
 {
   g_autoptr (GPtrArray) library = lw_library_list_machines ();
 
-  gtk_drop_down_set_model (GTK_DROP_DOWN (self->machine), G_LIST_MODEL (gtk_string_list_new (NULL)));
+  gtk_drop_down_set_model (GTK_DROP_DOWN (self->machine),
+                           G_LIST_MODEL (gtk_string_list_new (NULL)));
   for (guint i = 0; i < library->len; i++) {
     const LwLibraryMachine *entry = g_ptr_array_index (library, i);
 
@@ -139,8 +140,8 @@ show_sizes (LwNewDialog *self)
   LwUnit shown = lw_view_get_unit (lw_window_get_view (self->window));
 
   for (int i = 0; i < N_UNITS; i++) {
-    g_autofree char *text = lw_dup_size (
-        lw_vec3_scale (size, lw_length_unit_to_mm (unit_words[i])), shown);
+    g_autofree char *text =
+        lw_dup_size (lw_vec3_scale (size, lw_length_unit_to_mm (unit_words[i])), shown);
     g_autofree char *label = g_strdup_printf ("%s:  %s", unit_words[i], text);
 
     gtk_check_button_set_label (GTK_CHECK_BUTTON (self->unit_buttons[i]),
@@ -408,8 +409,7 @@ on_create (LwNewDialog *self)
   making = g_new0 (Making, 1);
   making->purpose = self->purpose;
   making->machine = self->purpose == NEW_JOB ? lw_machine_ref (get_machine (self)) : NULL;
-  making->store =
-      lw_mesh_store_ref (lw_document_get_store (lw_window_get_document (self->window)));
+  making->store = lw_mesh_store_ref (lw_document_get_store (lw_window_get_document (self->window)));
   making->mesh_path = g_strdup (self->mesh_path);
   making->title = g_strstrip (g_strdup (gtk_editable_get_text (GTK_EDITABLE (self->title))));
   making->unit = unit_words[get_unit (self)];

@@ -21,9 +21,8 @@ lw_number_for_entry (double value, bool is_length, LwUnit unit)
 
   if (inch)
     value = lw_unit_from_mm (unit, value);
-  return g_strdup (
-      lw_number_to_text (lw_round (value, inch ? INCH_DECIMALS : MM_DECIMALS, LW_ROUND_NEAREST),
-                         text));
+  return g_strdup (lw_number_to_text (
+      lw_round (value, inch ? INCH_DECIMALS : MM_DECIMALS, LW_ROUND_NEAREST), text));
 }
 
 /* Cuts a unit off the end; answers which, or unit where there is none. */

@@ -2,10 +2,10 @@
  * SPDX-FileCopyrightText: The Leeway founders */
 #include "desktop/preferences.h"
 
-#define GROUP        "window"
-#define SMALLEST     80
-#define LARGEST      200
-#define USUAL        100
+#define GROUP    "window"
+#define SMALLEST 80
+#define LARGEST  200
+#define USUAL    100
 
 static GKeyFile *settings; /* main thread; read once */
 

@@ -61,7 +61,8 @@ revert (LwRow *row)
 {
   show_message (row, NULL);
   for (int i = 0; i < LW_FIELD_MAX && row->entries[i] != NULL; i++)
-    gtk_editable_set_text (GTK_EDITABLE (row->entries[i]), row->shown[i] != NULL ? row->shown[i] : "");
+    gtk_editable_set_text (GTK_EDITABLE (row->entries[i]),
+                           row->shown[i] != NULL ? row->shown[i] : "");
 }
 
 /* Hands a value (taken) to the form. The row may be gone afterwards: callers hold it. */
@@ -227,7 +228,8 @@ fill_entries (LwRow *row)
     bool changed = g_strcmp0 (text, row->shown[i]) != 0;
 
     gtk_entry_set_placeholder_text (GTK_ENTRY (row->entries[i]), row->field->absent);
-    if (!changed && (row->refused || gtk_widget_has_focus (gtk_widget_get_first_child (row->entries[i]))))
+    if (!changed
+        && (row->refused || gtk_widget_has_focus (gtk_widget_get_first_child (row->entries[i]))))
       continue;
     if (changed && row->refused)
       show_message (row, NULL);
@@ -479,8 +481,8 @@ name_entries (LwRow *row)
       g_string_append_printf (name, " %s", axis_names[i]);
     if (*unit != '\0')
       g_string_append_printf (name, ", %s", unit);
-    gtk_accessible_update_property (GTK_ACCESSIBLE (row->entries[i]),
-                                    GTK_ACCESSIBLE_PROPERTY_LABEL, name->str, -1);
+    gtk_accessible_update_property (GTK_ACCESSIBLE (row->entries[i]), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                    name->str, -1);
     gtk_widget_set_tooltip_text (row->entries[i], name->str);
   }
   if (row->unit != NULL)

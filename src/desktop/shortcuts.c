@@ -47,12 +47,12 @@ lw_shortcuts_bind (GtkApplication *application)
     if (table[i].action == NULL || *table[i].action == '\0')
       continue;
     keys = g_strsplit (table[i].keys, " ", -1);
-    gtk_application_set_accels_for_action (application, table[i].action,
-                                           (const char *const *)keys);
+    gtk_application_set_accels_for_action (application, table[i].action, (const char *const *)keys);
   }
 }
 
-/* The list, as a description for GtkBuilder: its classes take children in no other way in GTK 4.8. */
+/* The list, as a description for GtkBuilder: its classes take children in no other way in GTK 4.8.
+ */
 static char *
 describe (void)
 {

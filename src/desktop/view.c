@@ -303,6 +303,7 @@ keep_indices (LwView *view)
 {
   const LwSetup *setup;
 
+  g_assert (view->job != NULL);
   if (view->setup >= view->job->n_setups || view->setup < 0)
     begin_setup (view, view->job->n_setups - 1);
   setup = get_setup (view);

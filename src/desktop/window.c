@@ -127,8 +127,7 @@ on_saved_timer (gpointer data)
 static void
 show_tip (GtkWidget *button, const char *word, const char *edit)
 {
-  g_autofree char *text =
-      edit != NULL ? g_strdup_printf ("%s: %s", word, edit) : g_strdup (word);
+  g_autofree char *text = edit != NULL ? g_strdup_printf ("%s: %s", word, edit) : g_strdup (word);
 
   gtk_widget_set_tooltip_text (button, text);
   gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, text, -1);

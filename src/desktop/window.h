@@ -14,8 +14,8 @@ G_DECLARE_FINAL_TYPE (LwWindow, lw_window, LW, WINDOW, GtkApplicationWindow)
 /* One window on one document. */
 GtkWidget *lw_window_new (GtkApplication *application);
 
-/* Opens a job, or begins a new one with a part file; asks first about unsaved changes. What can't be
- * opened is said in a dialog. */
+/* Opens a job, or begins a new one with a part file; asks first about unsaved changes. What can't
+ * be opened is said in a dialog. */
 void lw_window_open (LwWindow *window, const char *path);
 
 LwDocument *lw_window_get_document (LwWindow *window);

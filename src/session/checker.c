@@ -189,7 +189,8 @@ lacks (LwChecker *checker, int index, bool mends)
   return mends ? !checker->entries[index].mended : checker->verdict->operations[index] == NULL;
 }
 
-/* What to judge next: all verdicts, then all mends, each time the one looked at first. −1: nothing. */
+/* What to judge next: all verdicts, then all mends, each time the one looked at first. −1: nothing.
+ */
 static int
 find_next (LwChecker *checker, bool *mends)
 {
@@ -354,8 +355,8 @@ static void
 lw_checker_class_init (LwCheckerClass *class)
 {
   G_OBJECT_CLASS (class)->finalize = lw_checker_finalize;
-  changed_signal = g_signal_new ("changed", LW_TYPE_CHECKER, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
-                                 NULL, G_TYPE_NONE, 0);
+  changed_signal = g_signal_new ("changed", LW_TYPE_CHECKER, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                 G_TYPE_NONE, 0);
 }
 
 static void

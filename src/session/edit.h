@@ -4,8 +4,8 @@
 
 #include "session/document.h"
 
-/* Several changes of a job that become one step of its history, or none. Steps work on the tree; the
- * whole is read once, strictly, at the end. After a failed step the others do nothing. */
+/* Several changes of a job that become one step of its history, or none. Steps work on the tree;
+ * the whole is read once, strictly, at the end. After a failed step the others do nothing. */
 typedef struct {
   LwDocument *document;
   JsonNode *root;
@@ -15,8 +15,7 @@ typedef struct {
 /* On the present job of document, which must have one. */
 void lw_edit_begin (LwEdit *edit, LwDocument *document);
 /* Sets the value (taken; NULL removes it) at a path (base/json.h). */
-void lw_edit_set (LwEdit *edit, JsonNode *value, const char *path_format, ...)
-    G_GNUC_PRINTF (3, 4);
+void lw_edit_set (LwEdit *edit, JsonNode *value, const char *path_format, ...) G_GNUC_PRINTF (3, 4);
 /* Borrowed, or NULL. */
 JsonNode *lw_edit_get (LwEdit *edit, const char *path_format, ...) G_GNUC_PRINTF (2, 3);
 /* Number of elements of an array, 0 where there is none. */
@@ -87,8 +86,8 @@ void lw_edit_move (LwEdit *edit, const char *array, int index, int by);
 void lw_edit_turn_placed (LwEdit *edit, int setup, int placed, int axis);
 
 /* ------------------------------------------------------------------------------------------------
- * Tools: lengths along the axis hang together. Each keeps segments in line and brings tip length and
- * stick-out along; a measured length is taken out, since it was another tool's. */
+ * Tools: lengths along the axis hang together. Each keeps segments in line and brings tip length
+ * and stick-out along; a measured length is taken out, since it was another tool's. */
 
 void lw_edit_set_segment_length (LwEdit *edit, int tool, int segment, double length_mm);
 /* A segment before the given one (or at the end), of the kind and diameter of its neighbor. */

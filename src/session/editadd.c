@@ -101,8 +101,7 @@ append (LwEdit *edit, JsonNode *element, const char *array)
 int
 lw_edit_add_setup (LwEdit *edit)
 {
-  g_autofree char *first =
-      g_strdup_printf (_ ("Set-up %d"), lw_edit_count (edit, "setups") + 1);
+  g_autofree char *first = g_strdup_printf (_ ("Set-up %d"), lw_edit_count (edit, "setups") + 1);
   g_autofree char *name = dup_free_name (edit, "setups", "name", first);
 
   return append (edit,
@@ -135,20 +134,21 @@ int
 lw_edit_add_operation (LwEdit *edit, int setup)
 {
   g_autofree char *array = g_strdup_printf ("setups[%d].operations", setup);
-  g_autofree char *first = g_strdup_printf (_ ("Operation %d"), lw_edit_count (edit, "%s", array) + 1);
+  g_autofree char *first =
+      g_strdup_printf (_ ("Operation %d"), lw_edit_count (edit, "%s", array) + 1);
   g_autofree char *name = dup_free_name (edit, array, "name", first);
   JsonNode *tool = lw_edit_get (edit, "tools[0].number");
 
   g_assert (tool != NULL);
-  return append (
-      edit,
-      new_object ("name", text (name), "on",
-                  text (lw_edit_get_string (edit, "setups[%d].placed[0].id", setup)), "tool",
-                  json_node_ref (tool), "region",
-                  new_object ("facing", vec3 (0, 0, 1), "within_deg", number (60), NULL),
-                  "attitude",
-                  new_object ("rule", text ("along"), "direction", vec3 (0, 0, 1), NULL), NULL),
-      array);
+  return append (edit,
+                 new_object ("name", text (name), "on",
+                             text (lw_edit_get_string (edit, "setups[%d].placed[0].id", setup)),
+                             "tool", json_node_ref (tool), "region",
+                             new_object ("facing", vec3 (0, 0, 1), "within_deg", number (60), NULL),
+                             "attitude",
+                             new_object ("rule", text ("along"), "direction", vec3 (0, 0, 1), NULL),
+                             NULL),
+                 array);
 }
 
 static JsonNode *
@@ -164,10 +164,10 @@ lw_edit_add_fixture (LwEdit *edit, int setup)
   g_autofree char *array = g_strdup_printf ("setups[%d].fixture", setup);
   g_autofree char *name = dup_free_name (edit, array, "name", _ ("riser 1"));
 
-  return append (edit,
-                 new_object ("name", text (name), "zone", text ("no"), "solid",
-                             new_box (100, 100, 100), NULL),
-                 array);
+  return append (
+      edit,
+      new_object ("name", text (name), "zone", text ("no"), "solid", new_box (100, 100, 100), NULL),
+      array);
 }
 
 static int
@@ -191,13 +191,12 @@ new_segment (const char *is, double from, double to, double d_from, double d_to)
 int
 lw_edit_add_tool (LwEdit *edit)
 {
-  int tool = append (edit,
-                     new_object ("number", number (find_free_number (edit)), "name",
-                                 text (_ ("Ball 10")), "tip_length_mm", number (150),
-                                 "stick_out_mm", number (60), "tip", text ("ball"),
-                                 "corner_radius_mm", number (5), "segments", new_array (NULL, 0),
-                                 NULL),
-                     "tools");
+  int tool = append (
+      edit,
+      new_object ("number", number (find_free_number (edit)), "name", text (_ ("Ball 10")),
+                  "tip_length_mm", number (150), "stick_out_mm", number (60), "tip", text ("ball"),
+                  "corner_radius_mm", number (5), "segments", new_array (NULL, 0), NULL),
+      "tools");
 
   lw_edit_set (edit, new_segment ("holder", 0, 90, 50, 36), "tools[%d].segments[0]", tool);
   lw_edit_set (edit, new_segment ("shank", 90, 120, 10, 10), "tools[%d].segments[1]", tool);

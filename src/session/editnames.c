@@ -12,8 +12,7 @@ text (const char *value)
   return lw_json_new_string (value);
 }
 
-static bool
-is_text (LwEdit *edit, const char *value, const char *format, ...) G_GNUC_PRINTF (3, 4);
+static bool is_text (LwEdit *edit, const char *value, const char *format, ...) G_GNUC_PRINTF (3, 4);
 
 static bool
 is_text (LwEdit *edit, const char *value, const char *format, ...)
@@ -42,7 +41,8 @@ lw_edit_rename_part (LwEdit *edit, int part, const char *id)
 void
 lw_edit_rename_placed (LwEdit *edit, int setup, int placed, const char *id)
 {
-  g_autofree char *old = g_strdup (lw_edit_get_string (edit, "setups[%d].placed[%d].id", setup, placed));
+  g_autofree char *old =
+      g_strdup (lw_edit_get_string (edit, "setups[%d].placed[%d].id", setup, placed));
 
   lw_edit_set (edit, text (id), "setups[%d].placed[%d].id", setup, placed);
   for (int k = 0; k < lw_edit_count (edit, "setups[%d].operations", setup); k++)

@@ -29,8 +29,7 @@ clean (double sum)
 static bool
 is_holder (LwEdit *edit, int tool, int segment)
 {
-  return g_strcmp0 (lw_edit_get_string (edit, "tools[%d].segments[%d].is", tool, segment),
-                    "holder")
+  return g_strcmp0 (lw_edit_get_string (edit, "tools[%d].segments[%d].is", tool, segment), "holder")
          == 0;
 }
 
@@ -67,7 +66,8 @@ dup_lengths (LwEdit *edit, int tool, int room)
   double *lengths = g_new0 (double, n + room);
 
   for (int i = 0; i < n; i++)
-    lengths[i] = clean (get_number (edit, tool, i, "to_mm") - get_number (edit, tool, i, "from_mm"));
+    lengths[i] =
+        clean (get_number (edit, tool, i, "to_mm") - get_number (edit, tool, i, "from_mm"));
   return lengths;
 }
 
