@@ -299,16 +299,15 @@ begin_job (LwView *view)
 }
 
 static void
-keep_indices (LwView *view)
+keep_indices (LwView *view, const LwJob *job)
 {
   const LwSetup *setup;
 
-  g_assert (view->job != NULL);
-  if (view->setup >= view->job->n_setups || view->setup < 0)
-    begin_setup (view, view->job->n_setups - 1);
+  if (view->setup >= job->n_setups || view->setup < 0)
+    begin_setup (view, job->n_setups - 1);
   setup = get_setup (view);
-  view->tool = MIN (view->tool, view->job->n_tools - 1);
-  if (view->tool < 0 && view->job->n_tools > 0)
+  view->tool = MIN (view->tool, job->n_tools - 1);
+  if (view->tool < 0 && job->n_tools > 0)
     view->tool = 0;
   if (setup == NULL)
     return;
@@ -336,7 +335,7 @@ take_job (LwView *view)
   if (job == NULL || is_another (before, job))
     begin_job (view);
   else
-    keep_indices (view);
+    keep_indices (view, job);
   g_clear_pointer (&before, lw_job_unref);
 }
 
