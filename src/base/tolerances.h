@@ -75,6 +75,31 @@
  * least some 1e-7 of their size over their length. */
 #define LW_NO_AREA_SINE 1e-15
 
+/* A tool axis in a program is made a unit vector without a word when its length is this near to 1
+ * (no unit): three decimals of direction cosines. */
+#define LW_AXIS_OFF_UNIT 0.01
+
+/* Between this and its reciprocal (no unit) the length of a tool axis is odd, but still a
+ * direction: read, and said. Beyond, the numbers are taken for something else (angles, a point): an
+ * error. */
+#define LW_AXIS_ODD 0.5
+
+/* Where a program's arc begins and ends may lie off its circle by this (mm): coordinates of three
+ * decimals, in inches, times the three numbers that make a circle. */
+#define LW_ARC_OFF 0.05
+
+/* How far the chords that stand for a program's arc may lie inside it (mm). */
+#define LW_ARC_CHORD 0.01
+
+/* An arc that ends this near to where it begins (mm) is a full circle. */
+#define LW_ARC_CLOSED 1e-3
+
+/* Two tool axes nearer than this (rad) are the same: a pivot 10 m away moves by 1e-5 mm. */
+#define LW_AXIS_SAME 1e-9
+
+/* Between axes nearer to opposite than this (rad) there is no one shortest way. */
+#define LW_AXIS_OPPOSITE 1e-6
+
 /* Largest side of a part (mm) below or above which its unit is doubted: a part in meters read as
  * millimeters, or the other way round, falls outside on any machine of this kind. */
 #define LW_PART_SMALL_MM 1.0

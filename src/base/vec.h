@@ -113,6 +113,29 @@ lw_vec3_unit (LwVec3 a)
   return length > 0 ? lw_vec3_scale (a, 1 / length) : a;
 }
 
+/* Angle between two vectors, rad, 0 to π; accurate near both ends. */
+static inline double
+lw_vec3_angle (LwVec3 a, LwVec3 b)
+{
+  return atan2 (lw_vec3_length (lw_vec3_cross (a, b)), lw_vec3_dot (a, b));
+}
+
+/* The unit vector a share (0 to 1) of the way from one unit vector to another on their great
+ * circle. Opposite ones have no one way: what comes out then is the first. */
+static inline LwVec3
+lw_vec3_between (LwVec3 from, LwVec3 to, double share)
+{
+  double angle = lw_vec3_angle (from, to), whole = sin (angle);
+  LwVec3 mixed;
+
+  if (share <= 0 || share >= 1)
+    return share <= 0 ? from : to;
+  if (!(whole > 1e-12))
+    return lw_vec3_dot (from, to) > 0 ? to : from;
+  mixed = lw_vec3_scale (from, sin ((1 - share) * angle) / whole);
+  return lw_vec3_unit (lw_vec3_add_scaled (mixed, to, sin (share * angle) / whole));
+}
+
 static inline double
 lw_vec3_get (LwVec3 a, int axis)
 {
