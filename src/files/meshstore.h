@@ -3,6 +3,7 @@
 #pragma once
 
 #include "files/meshfile.h"
+#include "files/programstore.h"
 
 /* Meshes by path and unit, each read once and shared; read again when the file's size or time of
  * change differs. Safe from any thread. */
@@ -37,6 +38,9 @@ void lw_mesh_store_get (LwMeshStore *store, const char *path, double unit_mm, co
 void lw_mesh_entry_clear (LwMeshEntry *entry);
 void lw_mesh_entry_copy (LwMeshEntry *entry, const LwMeshEntry *from);
 
-/* Lets go of meshes that nobody has asked for since the last call (after another job was opened:
- * twice, with the new job's meshes asked for in between). */
+/* The tool paths of the same jobs; lives as long as the store. */
+LwProgramStore *lw_mesh_store_get_programs (LwMeshStore *store);
+
+/* Lets go of meshes and programs that nobody has asked for since the last call (after another job
+ * was opened: twice, with the new job's asked for in between). */
 void lw_mesh_store_trim (LwMeshStore *store);

@@ -266,6 +266,9 @@ refresh_meshes (LwJob *job, bool wait, LwProgress *progress)
 
   for (int i = 0; i < copy->n_parts; i++)
     changed |= lw_part_refresh_mesh (&copy->parts[i], &reading);
+  for (int i = 0; i < copy->n_setups; i++)
+    for (int k = 0; k < copy->setups[i].n_operations; k++)
+      changed |= lw_operation_refresh_program (&copy->setups[i].operations[k], &reading);
   return changed ? g_steal_pointer (&copy) : lw_job_ref (job);
 }
 
@@ -287,6 +290,10 @@ lw_job_is_loading (const LwJob *job)
   for (int i = 0; i < job->n_parts; i++)
     if (job->parts[i].mesh.state == LW_MESH_LOADING)
       return true;
+  for (int i = 0; i < job->n_setups; i++)
+    for (int k = 0; k < job->setups[i].n_operations; k++)
+      if (job->setups[i].operations[k].program.state == LW_PROGRAM_LOADING)
+        return true;
   return false;
 }
 

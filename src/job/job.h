@@ -109,12 +109,13 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC (LwJob, lw_job_unref)
 LwJob *lw_job_with (const LwJob *job, const char *path, JsonNode *value, GError **error);
 /* The job with another tree in the old one's place: several edits at once. node is not taken. */
 LwJob *lw_job_with_node (const LwJob *job, JsonNode *node, GError **error);
-/* The same job with its meshes as their files are now: those loading are read (blocking), those
- * whose file changed, went or came back are looked at again. A reference when nothing differs. */
+/* The same job with its meshes and programs as their files are now: those loading are read
+ * (blocking), those whose file changed, went or came back are looked at again. A reference when
+ * nothing differs. */
 LwJob *lw_job_with_meshes (LwJob *job, LwProgress *progress);
 /* As above without reading: takes what the store has by now. */
 LwJob *lw_job_with_meshes_at_hand (LwJob *job);
-/* Whether any mesh is still LW_MESH_LOADING. */
+/* Whether any mesh or program is still being read. */
 bool lw_job_is_loading (const LwJob *job);
 /* The same job for another file: every relative file name in it is rewritten so that it leads where
  * it led before. A reference when the folder is the same. */

@@ -5,6 +5,7 @@
 #include <glib/gi18n.h>
 
 #include "base/tolerances.h"
+#include "files/meshfile.h"
 #include "job/reading.h"
 
 #define DEFAULT_APPROACH_MM 5
@@ -16,7 +17,7 @@
 
 struct LwOperationHold {
   int ref_count;
-  char *name, *file, *sha256, *key;
+  char *name, *file, *sha256, *units, *key;
   char **after;
 };
 
@@ -28,6 +29,7 @@ operation_hold_unref (struct LwOperationHold *hold)
   g_free (hold->name);
   g_free (hold->file);
   g_free (hold->sha256);
+  g_free (hold->units);
   g_free (hold->key);
   g_strfreev (hold->after);
   g_free (hold);
@@ -37,6 +39,7 @@ void
 lw_operation_clear (LwOperation *operation)
 {
   lw_region_clear (&operation->region);
+  lw_program_entry_clear (&operation->program);
   g_clear_pointer (&operation->hold, operation_hold_unref);
 }
 
@@ -78,6 +81,15 @@ read_lean (LwAttitude *attitude, LwIn *in, bool with_least)
     lw_in_fail (in, "lean_min_deg", _ ("must not be above “lean_deg”"));
 }
 
+static void
+read_program_units (LwAttitude *attitude, LwIn *in)
+{
+  attitude->units = lw_in_string_or_null (in, "units");
+  if (attitude->units != NULL && !(lw_length_unit_to_mm (attitude->units) > 0))
+    lw_in_fail (in, "units", _ ("must be a length unit (“mm”, “cm”, “m”, “in”, “ft”), is “%s”"),
+                attitude->units);
+}
+
 void
 lw_attitude_read (LwAttitude *attitude, LwIn *in, const LwRegion *region)
 {
@@ -109,10 +121,11 @@ lw_attitude_read (LwAttitude *attitude, LwIn *in, const LwRegion *region)
   case LW_RULE_PROGRAM:
     attitude->file = lw_in_string (in, "file");
     attitude->sha256 = lw_read_sha256_or_null (in, "sha256");
+    read_program_units (attitude, in);
     break;
   }
-  attitude->has_heading = lw_read_range_deg (in, "heading_deg", LW_FAR_DEG,
-                                             &attitude->heading_low, &attitude->heading_high);
+  attitude->has_heading = lw_read_range_deg (in, "heading_deg", LW_FAR_DEG, &attitude->heading_low,
+                                             &attitude->heading_high);
   attitude->has_tilt =
       lw_read_range_deg (in, "tilt_deg", MOST_TILT_DEG, &attitude->tilt_low, &attitude->tilt_high);
   lw_in_leave (in);
@@ -250,6 +263,7 @@ lw_operation_read (LwOperation *operation, LwIn *in, JsonNode *node, const LwOpe
                                     operation->name,
                                     operation->attitude.file,
                                     operation->attitude.sha256,
+                                    operation->attitude.units,
                                     operation->key,
                                     operation->after };
   operation->hold = hold;
@@ -270,6 +284,46 @@ lw_operation_share (LwOperation *operation, const LwOperation *earlier,
   operation->placed = placed;
   operation->tool = index;
   lw_region_share (&operation->region, &earlier->region);
+  lw_program_entry_copy (&operation->program, &earlier->program);
   g_atomic_int_inc (&operation->hold->ref_count);
+  return true;
+}
+
+/* ------------------------------------------------------------------------------------------------
+ * Program */
+
+static void
+get_program (LwProgramEntry *entry, const LwOperation *operation, const LwJobReading *reading)
+{
+  const LwAttitude *attitude = &operation->attitude;
+  g_autofree char *path = g_canonicalize_filename (attitude->file, reading->folder);
+  double unit_mm = attitude->units != NULL ? lw_length_unit_to_mm (attitude->units) : 0;
+
+  lw_program_store_get (lw_mesh_store_get_programs (reading->store), path, unit_mm,
+                        attitude->sha256, reading->wait, reading->progress, entry);
+}
+
+void
+lw_operation_attach_program (LwOperation *operation, const LwJobReading *reading)
+{
+  if (operation->attitude.rule == LW_RULE_PROGRAM)
+    get_program (&operation->program, operation, reading);
+}
+
+bool
+lw_operation_refresh_program (LwOperation *operation, const LwJobReading *reading)
+{
+  LwProgramEntry now;
+
+  if (operation->attitude.rule != LW_RULE_PROGRAM)
+    return false;
+  get_program (&now, operation, reading);
+  if (now.program == operation->program.program && now.state == operation->program.state
+      && g_strcmp0 (now.message, operation->program.message) == 0) {
+    lw_program_entry_clear (&now);
+    return false;
+  }
+  lw_program_entry_clear (&operation->program);
+  operation->program = now;
   return true;
 }

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "base/json.h"
+#include "files/programstore.h"
 
 /* A point to be drilled or probed, part frame. */
 typedef struct {
@@ -49,7 +50,8 @@ typedef struct {
                             before it */
   double lean_min, lean; /* rad */
   double below;          /* flank: how far the end stands below the contact, mm */
-  char *file, *sha256;   /* program */
+  char *file, *sha256;   /* program: relative to the job's folder */
+  char *units;           /* program: of a file that does not say them itself; NULL: not given */
   bool has_heading, has_tilt;
   double heading_low, heading_high; /* rad */
   double tilt_low, tilt_high;       /* rad */
@@ -74,7 +76,8 @@ typedef struct {
   bool against_part; /* "against": "part" with an "after": the stock is gone */
   char *key;         /* canonical JSON text of the operation, with the region's key in its region's
                         place: its identity for the verdict memo */
-  JsonNode *node;    /* where it was read from; borrowed from the job's tree */
+  LwProgramEntry program;       /* of a rule of that kind; else LW_PROGRAM_NONE */
+  JsonNode *node;               /* where it was read from; borrowed from the job's tree */
   struct LwOperationHold *hold; /* owns the strings above; shared between jobs */
 } LwOperation;
 

@@ -57,6 +57,10 @@ void lw_part_read (LwPart *part, LwIn *in, JsonNode *node, const LwJobReading *r
 void lw_part_clear (LwPart *part);
 /* Asks the store again; answers whether the entry became another. */
 bool lw_part_refresh_mesh (LwPart *part, const LwJobReading *reading);
+/* Gets the tool path of a rule `program`; the second asks the store again and answers whether the
+ * entry became another. */
+void lw_operation_attach_program (LwOperation *operation, const LwJobReading *reading);
+bool lw_operation_refresh_program (LwOperation *operation, const LwJobReading *reading);
 /* Reads set-up index of the job, whose machine, parts, tools and earlier set-ups are there. */
 void lw_setup_read (LwSetup *setup, LwIn *in, const LwJob *job, int index,
                     const LwJobReading *reading);

@@ -10,8 +10,8 @@
 #define PLACED_TOLERANCE_MM  2
 #define MOST_TOLERANCE_MM    1000
 
-#define MOST_YAW_DEG     360
-#define MOST_TILT_DEG    360
+#define MOST_YAW_DEG  360
+#define MOST_TILT_DEG 360
 
 void
 lw_setup_clear (LwSetup *setup)
@@ -211,7 +211,7 @@ find_earlier (JsonNode *node, int setup, int operation, const LwJob *earlier,
 
 static void
 read_operations (LwSetup *setup, LwIn *in, const LwOperationScope *scope, int index,
-                 const LwJob *earlier)
+                 const LwJobReading *reading)
 {
   int n = lw_in_array (in, "operations", false);
   JsonNode *list = lw_in_skip (in, "operations");
@@ -222,13 +222,15 @@ read_operations (LwSetup *setup, LwIn *in, const LwOperationScope *scope, int in
   for (int i = 0; i < n && !lw_in_failed (in); i++) {
     JsonNode *node = json_array_get_element (json_node_get_array (list), (guint)i);
     const LwOperation *same_place;
-    const LwOperation *same = find_earlier (node, index, i, earlier, &same_place);
+    const LwOperation *same = find_earlier (node, index, i, reading->earlier, &same_place);
     LwOperation *operation = &setup->operations[i];
 
     if (same == NULL || !lw_operation_share (operation, same, scope)) {
       lw_in_element (in, "operations", i);
       if (!lw_in_failed (in))
         lw_operation_read (operation, in, node, scope, same_place);
+      if (!lw_in_failed (in))
+        lw_operation_attach_program (operation, reading);
       lw_in_leave (in);
     }
     if (lw_find_name (names, i, operation->name) >= 0) {
@@ -310,6 +312,6 @@ lw_setup_read (LwSetup *setup, LwIn *in, const LwJob *job, int index, const LwJo
   for (int i = 0; i < job->n_tools; i++)
     numbers[i] = job->tools[i].number;
   scope = (LwOperationScope){ ids, setup->n_placed, numbers, job->n_tools };
-  read_operations (setup, in, &scope, index, reading->earlier);
+  read_operations (setup, in, &scope, index, reading);
   check_after (setup, in, job, index);
 }
