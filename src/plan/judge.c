@@ -12,13 +12,13 @@
 /* Turns of C looked at: a machine's C limits are at most ±5 full turns. */
 #define LW_MAX_TURNS 13
 
-/* One thing to be judged with one attitude: a triangle, a point, or a piece of a loop seen from one
- * of its ends. */
+/* One thing to be judged with one attitude: a triangle, a point, a piece of a program's path, or a
+ * piece of a loop seen from one of its ends. */
 typedef struct {
   LwVec3 contacts[3]; /* table frame */
   int n_contacts;
   LwVec3 normal; /* part frame */
-  LwVec3 own;    /* a point's own axis, part frame */
+  LwVec3 own;    /* a point's or path's own axis, part frame */
   double weight;
   double stroke_low; /* mm */
 } Item;
@@ -77,10 +77,24 @@ get_loop_piece (const LwJudge *judge, uint32_t item, Item *out)
 }
 
 static void
+get_track_piece (const LwJudge *judge, uint32_t item, Item *out)
+{
+  LwTrackPiece piece = lw_track_get (&judge->track, item);
+
+  out->own = piece.axis;
+  out->n_contacts = piece.n;
+  for (int i = 0; i < piece.n; i++)
+    out->contacts[i] = to_table (judge, piece.tips[i]);
+  out->weight = piece.weight;
+}
+
+static void
 get_item (const LwJudge *judge, uint32_t item, Item *out)
 {
   *out = (Item){ .stroke_low = judge->stroke_low };
-  if (judge->region.triangles != NULL)
+  if (judge->track.items != NULL)
+    get_track_piece (judge, item, out);
+  else if (judge->region.triangles != NULL)
     get_triangle (judge, item, out);
   else if (judge->operation->region.n_points > 0)
     get_point (judge, item, out);
@@ -112,7 +126,8 @@ get_to_tip (const Place *place, LwVec3 axis, LwVec3 *to_tip)
   const LwJudge *judge = place->judge;
   LwVec3 normal = place->candidates->normal;
 
-  if (judge->region.triangles == NULL && judge->operation->region.n_points > 0) {
+  if (judge->track.items != NULL /* the tip itself is told */
+      || (judge->region.triangles == NULL && judge->operation->region.n_points > 0)) {
     *to_tip = lw_vec3 (0, 0, 0);
     return true;
   }
@@ -628,6 +643,27 @@ find_missing_of_part (const LwPart *part)
   }
 }
 
+static const char *
+find_missing_of_program (const LwJudge *judge)
+{
+  const LwProgramEntry *program = &judge->operation->program;
+
+  switch (program->state) {
+  case LW_PROGRAM_READY:
+    return judge->tip_length > 0 ? NULL : N_ ("the tool's tip length is not given");
+  case LW_PROGRAM_LOADING:
+    return N_ ("the program is still being read");
+  case LW_PROGRAM_MISSING:
+    return N_ ("the program's file is missing");
+  case LW_PROGRAM_ALTERED:
+    return N_ ("the program's file is not the one this job was made with");
+  case LW_PROGRAM_NONE:
+  case LW_PROGRAM_UNREADABLE:
+  default:
+    return program->message != NULL ? program->message : N_ ("the program's file can't be read");
+  }
+}
+
 /* Points need the tool's length and a drill's point; a surface the radius, and the form of the end
  * where it is the end that touches. */
 static const char *
@@ -659,8 +695,8 @@ find_missing (const LwJudge *judge, const LwTool *tool)
   const LwRegion *region = &operation->region;
   const char *missing = find_missing_of_part (judge->part);
 
-  if (operation->attitude.rule == LW_RULE_PROGRAM)
-    return N_ ("a program's path is not judged yet");
+  if (missing == NULL && operation->attitude.rule == LW_RULE_PROGRAM)
+    return find_missing_of_program (judge);
   if (missing == NULL && region->n_loop > 0 && region->loop_normals == NULL
       && (operation->attitude.rule == LW_RULE_NORMAL || operation->attitude.rule == LW_RULE_FLANK))
     missing = N_ ("the loop has no normals");
@@ -672,6 +708,8 @@ set_stroke (LwJudge *judge, const LwTool *tool)
 {
   const LwStroke *stroke = &judge->operation->stroke;
 
+  if (judge->operation->attitude.rule == LW_RULE_PROGRAM)
+    return; /* a program has its own approach and retreat */
   judge->stroke_high = lw_max (stroke->approach, stroke->retreat);
   judge->stroke_low = -(stroke->depth + stroke->breakthrough);
   if (judge->operation->region.n_points > 0 && tool->tip == LW_TIP_DRILL
@@ -717,6 +755,12 @@ lw_judge_init (LwJudge *judge, const LwJob *job, int setup, int operation)
   missing = find_missing (judge, tool);
   if (missing != NULL)
     return missing;
+  if (op->attitude.rule == LW_RULE_PROGRAM) {
+    judge->reason = lw_track_init (&judge->track, op->program.program, tool->number,
+                                   &job->machine->head, judge->placed->turn);
+    judge->n_items = judge->track.n_items;
+    return judge->reason;
+  }
   judge->region = lw_region_resolve (&op->region, judge->part);
   if (judge->region.reason == NULL)
     judge->n_items = count_items (judge);
@@ -727,4 +771,6 @@ void
 lw_judge_clear (LwJudge *judge)
 {
   lw_region_items_clear (&judge->region);
+  lw_track_clear (&judge->track);
+  g_clear_pointer (&judge->reason, g_free);
 }

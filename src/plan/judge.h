@@ -5,6 +5,7 @@
 #include "plan/candidates.h"
 #include "plan/contact.h"
 #include "plan/region.h"
+#include "plan/track.h"
 #include "plan/verdict.h"
 
 /* An operation made ready to be judged for travel and rotary limits. What a mend would change
@@ -17,6 +18,8 @@ typedef struct {
   const LwPart *part;
   const LwOperation *operation;
   LwRegionItems region; /* owned */
+  LwTrack track;        /* of a rule `program`, which then stands for the region; owned */
+  char *reason;         /* what lw_judge_init() answered, where it is not a fixed text; owned */
   uint32_t n_items;
   LwBox3 travel; /* of the pivot, machine frame, mm */
   LwCandidateFan fan;
@@ -47,7 +50,8 @@ typedef struct {
   LwBox3 pivots; /* of all items' strokes at their choice, machine frame */
 } LwJudgement;
 
-/* Answers NULL, or why the operation can't be judged (English, to be translated). */
+/* Answers NULL, or why the operation can't be judged (English, to be translated; what is translated
+ * already stays as it is). Borrowed until lw_judge_clear(). */
 const char *lw_judge_init (LwJudge *judge, const LwJob *job, int setup, int operation);
 void lw_judge_clear (LwJudge *judge);
 

@@ -26,6 +26,7 @@ lw_operation_verdict_unref (LwOperationVerdict *verdict)
   g_free (verdict->items);
   g_free (verdict->triangles);
   g_free (verdict->missing);
+  g_free (verdict->open);
   g_free (verdict);
 }
 
@@ -66,7 +67,8 @@ take_judgement (LwOperationVerdict *verdict, LwJudge *judge, const LwJudgement *
   verdict->judged = true;
   verdict->n_items = judge->n_items;
   verdict->n_unreachable = judgement->n_unreachable;
-  verdict->reachable_share = judgement->weight > 0 ? judgement->reachable / judgement->weight : 0;
+  verdict->reachable_share = judgement->weight > 0 ? judgement->reachable / judgement->weight
+                                                   : judgement->n_unreachable == 0;
   verdict->takes_attitudes = judgement->without == judge->n_items;
   verdict->leeway = judgement->least;
   verdict->within_reserves =
@@ -91,6 +93,7 @@ take_judgement (LwOperationVerdict *verdict, LwJudge *judge, const LwJudgement *
   verdict->verdict =
       judgement->n_unreachable > 0 ? LW_VERDICT_DOES_NOT_FIT : LW_VERDICT_NOT_CHECKED;
   verdict->triangles = g_steal_pointer (&judge->region.triangles);
+  verdict->open = lw_track_dup_open (&judge->track);
 }
 
 LwOperationVerdict *
@@ -155,6 +158,8 @@ lw_verdict_dup_key (const LwJob *job, int setup, int operation)
   add_node (key, job->node, "tools[%d]", op->tool);
   add_node (key, job->node, "parts[%d]", part);
   g_string_append_printf (key, "%d %s", job->parts[part].mesh.state, job->parts[part].mesh.sha256);
+  if (op->program.state != LW_PROGRAM_NONE)
+    g_string_append_printf (key, "\n%d %s", op->program.state, op->program.sha256);
   return g_string_free (key, FALSE);
 }
 

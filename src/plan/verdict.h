@@ -57,6 +57,8 @@ typedef struct {
   int setup, operation; /* indices into the job */
   LwVerdictKind verdict;
   char *missing;          /* why travel could not be judged; translated; NULL when it was */
+  char *open;             /* what may move the machine besides what was judged, translated; NULL:
+                             nothing. The verdict is then never better than not checked */
   bool judged;            /* travel and rotary limits were judged */
   double reachable_share; /* 0 … 1 by area, length or count */
   uint32_t n_items, n_unreachable;

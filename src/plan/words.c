@@ -40,7 +40,8 @@ lw_verdict_get_proven (const LwJobVerdict *verdict)
   for (int i = 0; i < verdict->n_operations; i++) {
     const LwOperationVerdict *operation = verdict->operations[i];
 
-    if (operation == NULL || !operation->judged || operation->n_unreachable > 0)
+    if (operation == NULL || !operation->judged || operation->n_unreachable > 0
+        || operation->open != NULL)
       return none;
   }
   return verdict->n_operations > 0 ? travel : none;
@@ -95,10 +96,19 @@ describe_failure (const LwJob *job, const LwLeeway *leeway, LwUnit unit)
   return g_strdup (travel ? first : second);
 }
 
+/* What keeps it from "fits". */
+static char *
+describe_open (const LwOperationVerdict *verdict)
+{
+  return verdict->open != NULL ? g_strdup_printf (_ ("%s; gaps not checked"), verdict->open)
+                               : g_strdup (_ ("gaps not checked"));
+}
+
 char *
 lw_operation_verdict_dup_reason (const LwJob *job, const LwOperationVerdict *verdict, LwUnit unit)
 {
   g_autofree char *leeway = NULL;
+  g_autofree char *open = NULL;
 
   if (!verdict->judged)
     return g_strdup (verdict->missing);
@@ -107,9 +117,10 @@ lw_operation_verdict_dup_reason (const LwJob *job, const LwOperationVerdict *ver
   if (verdict->n_unreachable > 0)
     return describe_failure (job, &verdict->leeway, unit);
   leeway = describe_leeway (job->machine, &verdict->leeway, unit);
+  open = describe_open (verdict);
   if (!verdict->within_reserves)
-    return g_strdup_printf (_ ("%s, inside the reserve; gaps not checked"), leeway);
-  return g_strdup_printf (_ ("%s; gaps not checked"), leeway);
+    return g_strdup_printf (_ ("%s, inside the reserve; %s"), leeway, open);
+  return g_strdup_printf ("%s; %s", leeway, open);
 }
 
 static const LwOperation *
@@ -148,11 +159,12 @@ lw_job_verdict_dup_sentence (const LwJob *job, const LwJobVerdict *verdict, LwUn
   if (verdict->verdict != LW_VERDICT_DOES_NOT_FIT && count_busy (verdict) > 0)
     return g_strdup (_ ("Checking …"));
   for (int i = 0; verdict->verdict == LW_VERDICT_NOT_CHECKED && i < verdict->n_operations; i++)
-    if (verdict->operations[i] != NULL && !verdict->operations[i]->judged) {
+    if (verdict->operations[i] != NULL
+        && (!verdict->operations[i]->judged || verdict->operations[i]->open != NULL)) {
       first = verdict->operations[i];
       break;
     }
-  if (verdict->verdict == LW_VERDICT_NOT_CHECKED && first->judged)
+  if (verdict->verdict == LW_VERDICT_NOT_CHECKED && first->judged && first->open == NULL)
     return g_strdup (
         _ ("Travel and rotary limits hold for every operation. Gaps are not checked."));
   reason = lw_operation_verdict_dup_reason (job, first, unit);

@@ -1,0 +1,237 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later
+ * SPDX-FileCopyrightText: The Leeway founders */
+#include "plan/track.h"
+
+#include <glib/gi18n.h>
+#include <string.h>
+
+#include "base/tolerances.h"
+
+/* Largest turn of the axis, and of heading and tilt of a head with offsets, within one piece. */
+#define MOST_TURN    (LW_PI / 180)
+#define MOST_HEADING (LW_PI / 90)
+
+/* Halvings near the pole, where the heading turns without end: 1° / 2²⁴ is 1e-9 rad. */
+#define MOST_HALVINGS 24
+
+typedef enum {
+  ITEM_STAND, /* the record's place alone */
+  ITEM_DRILL,
+  ITEM_HELD, /* the move to the record, one axis */
+  ITEM_FROM, /* a share of the move, with the axis of its begin */
+  ITEM_TO,   /* … of its end */
+} ItemKind;
+
+typedef struct LwTrackItem {
+  uint32_t record;
+  uint32_t kind;
+  double from, to; /* share of the move from the record before */
+} Item;
+
+typedef struct {
+  GArray *items;
+  const LwProgram *program;
+  const LwHead *head;
+  bool plain;
+  LwMat3 turn;
+} Build;
+
+static void
+add (Build *build, guint record, ItemKind kind, double from, double to)
+{
+  Item item = { record, kind, from, to };
+
+  g_array_append_val (build->items, item);
+}
+
+/* ------------------------------------------------------------------------------------------------
+ * Cutting */
+
+static LwVec3
+get_axis_at (const LwProgram *program, guint record, double share)
+{
+  return lw_vec3_between (program->records[record - 1].axis, program->records[record].axis, share);
+}
+
+static double
+get_difference (double a, double b)
+{
+  return fabs (remainder (a - b, 2 * LW_PI));
+}
+
+/* Whether heading and tilt stay near over a piece, by either branch. */
+static bool
+turns_little (const Build *build, guint record, double from, double to)
+{
+  LwBranches a = lw_head_solve (
+      build->head, lw_mat3_apply (build->turn, get_axis_at (build->program, record, from)));
+  LwBranches b = lw_head_solve (
+      build->head, lw_mat3_apply (build->turn, get_axis_at (build->program, record, to)));
+
+  for (int i = 0; i < MIN (a.n, b.n); i++)
+    if (get_difference (a.branch[i].c, b.branch[i].c) > MOST_HEADING
+        || get_difference (a.branch[i].t, b.branch[i].t) > MOST_HEADING)
+      return false;
+  return true;
+}
+
+static void
+add_turning (Build *build, guint record, double from, double to, int halvings)
+{
+  if (!build->plain && halvings < MOST_HALVINGS && !turns_little (build, record, from, to)) {
+    double middle = (from + to) / 2;
+
+    add_turning (build, record, from, middle, halvings + 1);
+    add_turning (build, record, middle, to, halvings + 1);
+    return;
+  }
+  add (build, record, ITEM_FROM, from, to);
+  add (build, record, ITEM_TO, from, to);
+}
+
+/* False where there is no one way for the axis to turn. */
+static bool
+add_move (Build *build, guint record)
+{
+  double angle = lw_vec3_angle (build->program->records[record - 1].axis,
+                                build->program->records[record].axis);
+  int n = (int)ceil (angle / MOST_TURN - LW_AXIS_SAME);
+
+  if (angle > LW_PI - LW_AXIS_OPPOSITE)
+    return false;
+  if (angle <= LW_AXIS_SAME) {
+    add (build, record, ITEM_HELD, 0, 1);
+    return true;
+  }
+  for (int i = 0; i < n; i++)
+    add_turning (build, record, (double)i / n, (double)(i + 1) / n, 0);
+  return true;
+}
+
+static bool
+has_tool (const LwProgram *program, int tool)
+{
+  for (guint i = 0; i < program->n_tools; i++)
+    if (program->tools[i].number == tool)
+      return true;
+  return program->n_tools == 0;
+}
+
+/* Without its full stop, to stand within another sentence; new string. */
+static char *
+dup_clause (const char *sentence)
+{
+  char *clause = g_strdup (sentence);
+
+  if (g_str_has_suffix (clause, "."))
+    clause[strlen (clause) - 1] = '\0';
+  return clause;
+}
+
+static char *
+build_items (Build *build, int tool)
+{
+  const LwProgram *program = build->program;
+
+  for (guint i = 0; i < program->n_records; i++) {
+    const LwProgramRecord *record = &program->records[i];
+    bool comes = i > 0 && record->kind != LW_RECORD_FROM && record[-1].tool == record->tool;
+
+    if (record->tool >= 0 && record->tool != tool)
+      continue;
+    if (!comes)
+      add (build, i, ITEM_STAND, 0, 1);
+    else if (!add_move (build, i))
+      return g_strdup_printf (
+          _ ("line %d of the program: the tool axis turns half round, and which "
+             "way is not said"),
+          record->line);
+    if (record->kind == LW_RECORD_DRILL)
+      add (build, i, ITEM_DRILL, 0, 1);
+    if (build->items->len > LW_TRACK_MOST_ITEMS)
+      return g_strdup (_ ("the program is too long to be judged"));
+  }
+  return build->items->len > 0 ? NULL : g_strdup (_ ("the program has no motion with this tool"));
+}
+
+char *
+lw_track_init (LwTrack *track, const LwProgram *program, int tool, const LwHead *head, LwMat3 turn)
+{
+  Build build = { NULL, program, head, lw_head_is_plain (head), turn };
+  char *reason;
+
+  *track = (LwTrack){ .program = program };
+  if (program->lost != NULL) {
+    g_autofree char *clause = dup_clause (program->lost);
+
+    return g_strdup_printf (_ ("the program's path is not known. %s"), clause);
+  }
+  if (!has_tool (program, tool))
+    return g_strdup_printf (_ ("the program does not load tool %d"), tool);
+  build.items = g_array_new (FALSE, FALSE, sizeof (Item));
+  reason = build_items (&build, tool);
+  track->n_items = reason == NULL ? build.items->len : 0;
+  track->items = (Item *)(void *)g_array_free (build.items, FALSE);
+  return reason;
+}
+
+char *
+lw_track_dup_open (const LwTrack *track)
+{
+  g_autofree char *clause = NULL;
+
+  if (track->program == NULL || track->program->open == NULL)
+    return NULL;
+  clause = dup_clause (track->program->open);
+  return g_strdup_printf (_ ("not all of the program is followed (%s)"), clause);
+}
+
+void
+lw_track_clear (LwTrack *track)
+{
+  g_clear_pointer (&track->items, g_free);
+  *track = (LwTrack){ 0 };
+}
+
+/* ------------------------------------------------------------------------------------------------
+ * Pieces */
+
+static void
+set_move (const LwProgram *program, const Item *item, LwTrackPiece *piece)
+{
+  const LwProgramRecord *before = &program->records[item->record - 1];
+  const LwProgramRecord *record = &program->records[item->record];
+  LwVec3 begin = lw_program_record_get_stand (before);
+  LwVec3 way = lw_vec3_sub (lw_program_record_get_stand (record), begin);
+
+  piece->n = 2;
+  piece->tips[0] = lw_vec3_add_scaled (begin, way, item->from);
+  piece->tips[1] = lw_vec3_add_scaled (begin, way, item->to);
+  piece->weight = lw_vec3_length (way) * (item->to - item->from);
+  piece->axis = record->axis;
+  if (item->kind != ITEM_HELD) {
+    piece->axis =
+        get_axis_at (program, item->record, item->kind == ITEM_FROM ? item->from : item->to);
+    piece->weight /= 2;
+  } else if (before->kind == LW_RECORD_DRILL && record->kind != LW_RECORD_DRILL) {
+    piece->tips[piece->n++] = before->tip; /* an arc begins at the place, not above it */
+  }
+}
+
+LwTrackPiece
+lw_track_get (const LwTrack *track, uint32_t item)
+{
+  const Item *of = &track->items[item];
+  const LwProgramRecord *record = &track->program->records[of->record];
+  LwTrackPiece piece = { .n = 1, .axis = record->axis };
+
+  piece.tips[0] = lw_program_record_get_stand (record);
+  if (of->kind == ITEM_DRILL) {
+    piece.n = 2;
+    piece.tips[1] = lw_vec3_add_scaled (record->tip, record->axis, -record->depth);
+    piece.weight = record->clear + record->depth;
+  } else if (of->kind != ITEM_STAND) {
+    set_move (track->program, of, &piece);
+  }
+  return piece;
+}
