@@ -95,8 +95,8 @@ lw_candidate_fan_at (const LwCandidateFan *fan, LwMat3 turn, LwVec3 normal, LwVe
     else
       spread (fan, along, lw_vec3_cross (candidates->normal, along), lw_vec3 (0, 0, 0), candidates);
   } else {
-    bool has_direction = lw_vec3_dot (fan->direction, fan->direction) > 0;
-    LwVec3 axis = lw_mat3_apply (turn, has_direction ? fan->direction : own);
+    bool has_own = lw_vec3_dot (own, own) > 0;
+    LwVec3 axis = lw_mat3_apply (turn, has_own ? own : fan->direction);
 
     candidates->n = 1;
     memset (candidates->x, 0, sizeof candidates->x);
