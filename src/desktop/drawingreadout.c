@@ -5,9 +5,12 @@
 #include "base/text.h"
 #include "desktop/drawingprivate.h"
 
-/* px the readout may take, right of the elevation's title. */
-#define WIDTH  420
-#define HEIGHT 22
+/* px the readout takes: right of the elevation's title, or in the plan's lower left corner where
+ * the title leaves no room. */
+#define WIDTH       384
+#define HEIGHT      20
+#define COLUMN      64
+#define TITLE_WIDTH 310
 
 void
 lw_drawing_forget_readout (LwDrawing *self)
@@ -47,32 +50,38 @@ draw (LwDrawing *self, cairo_t *cr, const LwScene *scene, double right, double t
   LwPainter *p = self->painter;
 
   lw_style_set_ink (&p->style, cr, LW_INK_FAINT);
-  lw_labels_draw (p->labels, cr, tilt, LW_TEXT_SMALL, right - 205, top, 0, 0, false);
+  lw_labels_draw (p->labels, cr, tilt, LW_TEXT_SMALL, right - WIDTH + 3 * COLUMN + 4, top, 0, 0,
+                  false);
   lw_style_set_ink (&p->style, cr, LW_INK_TEXT);
   for (int i = 0; i < 3; i++) {
     g_autofree char *number =
         lw_format_length_bare (lw_vec3_get (place, i), scene->unit, LW_ROUND_NEAREST);
     char letter[2] = { letters[i], 0 };
-    double x = right - WIDTH + 70 * i;
+    double x = right - WIDTH + COLUMN * i;
 
     lw_labels_draw (p->labels, cr, letter, LW_TEXT_SMALL, x, top, 0, 0, false);
-    lw_labels_draw (p->labels, cr, number, LW_TEXT_SMALL, x + 58, top, 1, 0, false);
+    lw_labels_draw (p->labels, cr, number, LW_TEXT_SMALL, x + COLUMN - 10, top, 1, 0, false);
   }
 }
 
 void
 lw_drawing_snapshot_readout (LwDrawing *self, GtkSnapshot *snapshot, const LwScene *scene)
 {
-  double right = self->viewport.width - 12, top = self->viewport.elevation.y0 + 5;
+  const LwViewport *v = &self->viewport;
+  bool beside = v->width >= WIDTH + TITLE_WIDTH;
+  double right = beside ? v->width - 10 : fmin (v->width, WIDTH + 10);
+  double top = beside ? v->elevation.y0 + 5 : v->plan.y1 - HEIGHT;
 
-  if (!self->pointer_in || self->viewport.width < WIDTH + 300)
+  if (!self->pointer_in)
     return;
   if (self->readout == NULL) {
     cairo_t *cr;
 
     self->readout =
-        gsk_cairo_node_new (&GRAPHENE_RECT_INIT (right - WIDTH, top - 1, WIDTH + 12, HEIGHT));
+        gsk_cairo_node_new (&GRAPHENE_RECT_INIT (right - WIDTH - 4, top - 1, WIDTH + 8, HEIGHT));
     cr = gsk_cairo_node_get_draw_context (self->readout);
+    lw_style_set_ink_faded (&self->painter->style, cr, LW_INK_PAPER, 0.9);
+    cairo_paint (cr);
     draw (self, cr, scene, right, top);
     cairo_destroy (cr);
   }

@@ -39,7 +39,7 @@ draw_ticks (cairo_t *cr, const LwStyle *style, LwLabels *labels, const LwAxisFac
   int from = (int)ceil (lw_degrees (face->low) / 10 - 1e-9);
   int to = (int)floor (lw_degrees (face->high) / 10 + 1e-9);
   double per_30 = (width - 2 * MARGIN) * lw_radians (30) / (face->high - face->low);
-  int every = per_30 > 3.5 * style->text ? 3 : 9;
+  int every = per_30 > 2.9 * style->text ? 3 : 9;
 
   for (int i = from; i <= to; i++) {
     double x = lw_tilt_scale_get_x (face, width, lw_radians (10 * i));

@@ -34,11 +34,14 @@ extend (Axes a, double along, double object, double line)
   draw_to (a, along, line + way * BEYOND);
 }
 
-/* Above the line in the middle, beside either end, then a row further out. */
+/* Above the line in the middle of what can be seen of it, else a row further out, under the line,
+ * beside either end. */
 static void
 place_text (LwPainter *p, cairo_t *cr, LwPlacer *placer, const LwDimension *d)
 {
-  double low = fmin (d->from, d->to), high = fmax (d->from, d->to), mid = (low + high) / 2;
+  LwRect b = placer->bounds;
+  double low = fmax (fmin (d->from, d->to), d->upright ? b.y0 : b.x0);
+  double high = fmin (fmax (d->from, d->to), d->upright ? b.y1 : b.x1), mid = (low + high) / 2;
   double out = p->style.arrow * 2 + 4, row = p->style.text * 1.3, width, height, gap = 0;
 
   lw_labels_get_size (p->labels, d->text, LW_TEXT_SMALL, &width, &height);

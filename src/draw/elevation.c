@@ -128,7 +128,7 @@ draw_part_dimensions (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwV
   const LwPlaced *placed = lw_scene_get_placed (scene);
   LwRect t = get_table_rect (scene, v), r;
   LwBox3 box;
-  double z[3];
+  double z[3], line;
 
   if (placed == NULL)
     return;
@@ -136,6 +136,11 @@ draw_part_dimensions (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwV
   if (lw_box3_is_empty (box))
     return;
   r = lw_viewport_project_box (v, SEEN, box);
+  line = t.x0 - 26;
+  if (line < v->elevation.x0 + 34) {
+    line = v->elevation.x0 + 34;
+    lw_margin_lay (cr, p, (LwRect){ v->elevation.x0, v->elevation.y0, line + 6, v->elevation.y1 });
+  }
   z[0] = 0;
   z[1] = box.low.z;
   z[2] = box.high.z;
@@ -147,7 +152,7 @@ draw_part_dimensions (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwV
                        &(LwDimension){ .upright = true,
                                        .from = lw_viewport_get_up (v, SEEN, z[i]),
                                        .to = lw_viewport_get_up (v, SEEN, z[i + 1]),
-                                       .line = fmax (t.x0 - 26, v->elevation.x0 + 34),
+                                       .line = line,
                                        .object_from = i == 0 ? t.x0 : r.x0,
                                        .object_to = r.x0,
                                        .text = text,
@@ -163,12 +168,15 @@ draw_text (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport *v)
   LwPlacer placer;
 
   lw_placer_start (&placer, v->elevation);
-  draw_title (cr, p, scene, v, &placer);
   lw_placer_take (&placer, (LwRect){ tip.x - 10, tip.y - 10, tip.x + 10, tip.y + 10 });
   lw_placer_take (&placer, lw_head_get_present_rect (scene, v, SEEN));
   placer.backing = p->style.inks[LW_INK_PAPER];
   placer.backing.a = 0.85;
+  cairo_save (cr);
+  lw_field_clip (cr, v, SEEN);
   draw_part_dimensions (cr, p, scene, v, &placer);
+  cairo_restore (cr);
+  draw_title (cr, p, scene, v, &placer);
   lw_limit_draw_text (cr, p, scene, v, SEEN, &placer);
 }
 

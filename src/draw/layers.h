@@ -10,6 +10,12 @@
 /* The view's paper; what follows is clipped to its field. */
 void lw_paper_lay (cairo_t *cr, LwPainter *painter, const LwViewport *viewport, LwSeen seen);
 
+/* Clips to what lies below the view's title. */
+void lw_field_clip (cairo_t *cr, const LwViewport *viewport, LwSeen seen);
+
+/* A margin of paper at the view's edge: dimensions stand there when the drawing runs beyond it. */
+void lw_margin_lay (cairo_t *cr, LwPainter *painter, LwRect rect);
+
 /* Bodies of the machine that stand still on the table's side (obstacles, structure). */
 void lw_machine_draw_standing (cairo_t *cr, LwPainter *painter, const LwScene *scene,
                                const LwViewport *viewport, LwSeen seen);

@@ -33,14 +33,29 @@ lw_painter_set_style (LwPainter *painter, LwStyle style)
 }
 
 void
-lw_paper_lay (cairo_t *cr, LwPainter *p, const LwViewport *v, LwSeen seen)
+lw_field_clip (cairo_t *cr, const LwViewport *v, LwSeen seen)
 {
   LwRect field = lw_viewport_get_field (v, seen);
 
-  lw_style_set_ink (&p->style, cr, LW_INK_PAPER);
-  cairo_paint (cr);
+  cairo_new_path (cr);
   cairo_rectangle (cr, field.x0, field.y0, field.x1 - field.x0, field.y1 - field.y0);
   cairo_clip (cr);
+}
+
+void
+lw_paper_lay (cairo_t *cr, LwPainter *p, const LwViewport *v, LwSeen seen)
+{
+  lw_style_set_ink (&p->style, cr, LW_INK_PAPER);
+  cairo_paint (cr);
+  lw_field_clip (cr, v, seen);
+}
+
+void
+lw_margin_lay (cairo_t *cr, LwPainter *p, LwRect r)
+{
+  lw_style_set_ink_faded (&p->style, cr, LW_INK_PAPER, 0.92);
+  cairo_rectangle (cr, r.x0, r.y0, r.x1 - r.x0, r.y1 - r.y0);
+  cairo_fill (cr);
 }
 
 void

@@ -287,6 +287,7 @@ draw_part_dimensions (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwV
   const LwPlaced *placed = lw_scene_get_placed (scene);
   LwRect t = get_table_rect (scene, v), out, r;
   LwBox3 box;
+  double line_x, line_y;
 
   if (placed == NULL)
     return;
@@ -295,13 +296,20 @@ draw_part_dimensions (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwV
     return;
   r = lw_viewport_project_box (v, SEEN, box);
   out = lw_viewport_project_box (v, SEEN, lw_scene_get_travel (scene));
+  line_y = fmin (t.y0, out.y0) - 16;
+  line_x = fmin (t.x0, out.x0) - LINE_PART;
+  if (line_y < v->plan.y0 + LW_TITLE_HEIGHT + 18) {
+    line_y = v->plan.y0 + LW_TITLE_HEIGHT + 18;
+    lw_margin_lay (cr, p, (LwRect){ v->plan.x0, v->plan.y0, v->plan.x1, line_y + 6 });
+  }
   draw_chain (cr, p, scene, placer, false, (double[]){ 0, box.low.x, box.high.x, table->size[0] },
-              (double[]){ t.x0, r.x0, r.x1, t.x1 },
-              fmax (fmin (t.y0, out.y0) - 16, v->plan.y0 + LW_TITLE_HEIGHT + 18),
-              fmin (t.y0, out.y0));
+              (double[]){ t.x0, r.x0, r.x1, t.x1 }, line_y, fmin (t.y0, out.y0));
+  if (line_x < v->plan.x0 + 20) {
+    line_x = v->plan.x0 + 20;
+    lw_margin_lay (cr, p, (LwRect){ v->plan.x0, line_y, v->plan.x0 + 50, v->plan.y1 });
+  }
   draw_chain (cr, p, scene, placer, true, (double[]){ 0, box.low.y, box.high.y, table->size[1] },
-              (double[]){ t.y1, r.y1, r.y0, t.y0 },
-              fmax (fmin (t.x0, out.x0) - LINE_PART, v->plan.x0 + 20), fmin (t.x0, out.x0));
+              (double[]){ t.y1, r.y1, r.y0, t.y0 }, line_x, fmin (t.x0, out.x0));
 }
 
 /* The width left at the present tilt, and the other tilts' names. */
@@ -417,14 +425,17 @@ draw_text (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport *v)
   LwPlacer placer;
 
   lw_placer_start (&placer, v->plan);
-  draw_title (cr, p, scene, v, &placer);
   lw_placer_take (&placer, (LwRect){ tip.x - 10, tip.y - 10, tip.x + 10, tip.y + 10 });
   lw_placer_take (&placer, lw_head_get_present_rect (scene, v, SEEN));
   placer.backing = p->style.inks[LW_INK_PAPER];
   placer.backing.a = 0.85;
+  cairo_save (cr);
+  lw_field_clip (cr, v, SEEN);
   draw_part_dimensions (cr, p, scene, v, &placer);
   draw_cut_letters (cr, p, scene, v, &placer);
   draw_reach_text (cr, p, scene, v, &reaches, &placer);
+  cairo_restore (cr);
+  draw_title (cr, p, scene, v, &placer);
   draw_notes (cr, p, scene, v, &reaches, &placer);
   lw_marker_draw_text (cr, p, scene, v, SEEN, &placer);
   lw_reaches_clear (&reaches);
