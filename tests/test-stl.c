@@ -11,6 +11,7 @@
 
 #include "base/parallel.h"
 #include "files/meshfile.h"
+#include "files/stlnumber.h"
 #include "files/stltext.h"
 #include "near.h"
 #include "samples.h"
