@@ -2,7 +2,9 @@
  * SPDX-FileCopyrightText: The Leeway founders */
 #include <float.h>
 #include <glib/gstdio.h>
+#include <signal.h>
 #include <string.h>
+#include <sys/resource.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -317,7 +319,7 @@ static char *
 make_folder (void)
 {
   g_autoptr (GError) error = NULL;
-  char *folder = g_dir_make_tmp ("leeway-test-XXXXXX", &error);
+  char *folder = g_dir_make_tmp ("leeway-base-XXXXXX", &error);
 
   g_assert_no_error (error);
   return folder;
@@ -401,6 +403,35 @@ test_file_faults (void)
   g_assert_false (lw_file_load (inside, &bytes, &size, &error));
   g_assert_error (error, LW_ERROR, LW_ERROR_MISSING);
   g_assert_nonnull (strstr (error->message, "a.leeway"));
+  g_rmdir (folder);
+}
+
+/* The write fails half way (a limit on the size of files stands for a full disk): the old content
+ * stands, and nothing is left beside it. */
+static void
+test_file_full (void)
+{
+  g_autofree char *folder = make_folder ();
+  g_autofree char *path = g_build_filename (folder, "a.leeway", NULL);
+  g_autofree char *big = g_strnfill (200000, 'x');
+  g_autoptr (GError) error = NULL;
+  struct rlimit before, small;
+
+  g_assert_true (lw_file_save (path, "old", 3, &error));
+  signal (SIGXFSZ, SIG_IGN);
+  g_assert_cmpint (getrlimit (RLIMIT_FSIZE, &before), ==, 0);
+  small = (struct rlimit){ 65536, before.rlim_max };
+  g_assert_cmpint (setrlimit (RLIMIT_FSIZE, &small), ==, 0);
+
+  bool saved = lw_file_save (path, big, 200000, &error);
+
+  g_assert_cmpint (setrlimit (RLIMIT_FSIZE, &before), ==, 0);
+  signal (SIGXFSZ, SIG_DFL);
+  g_assert_false (saved);
+  g_assert_error (error, LW_ERROR, LW_ERROR_WRITE);
+  assert_content (path, "old");
+  g_assert_cmpint (count_entries (folder), ==, 1);
+  g_unlink (path);
   g_rmdir (folder);
 }
 
@@ -534,6 +565,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/base/sha256/lengths", test_sha256_lengths);
   g_test_add_func ("/base/file/save", test_file_save);
   g_test_add_func ("/base/file/faults", test_file_faults);
+  g_test_add_func ("/base/file/full", test_file_full);
   g_test_add_func ("/base/parallel/same-bits", test_parallel_same_bits);
   g_test_add_func ("/base/parallel/cancel", test_parallel_cancel);
   g_test_add_func ("/base/parallel/edges", test_parallel_edges);

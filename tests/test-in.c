@@ -56,7 +56,8 @@ test_reads (void)
   g_autofree LwVec3 *p = lw_in_points (in, "p", &n, true);
   LwVec3 v = lw_in_vec3 (in, "v");
 
-  assert_near (lw_in_number (in, "n", 0, 2.5), 2.5, 0);
+  assert_near (lw_in_number (in, "n", 0, 2.5), 2.5, 0); /* both limits belong to the range */
+  assert_near (lw_in_number (in, "n", 2.5, 3), 2.5, 0);
   g_assert_cmpint (lw_in_int (in, "i", 3, 3), ==, 3);
   g_assert_cmpint (lw_in_int (in, "i2", 0, G_MAXINT), ==, 4);
   g_assert_cmpstr (s, ==, "text");

@@ -286,7 +286,7 @@ static void
 test_save (void)
 {
   g_autoptr (GError) error = NULL;
-  g_autofree char *folder = g_dir_make_tmp ("leeway-test-XXXXXX", &error);
+  g_autofree char *folder = g_dir_make_tmp ("leeway-json-XXXXXX", &error);
   g_autofree char *path = g_build_filename (folder, "a.json", NULL);
   g_autoptr (JsonNode) root = parse (sample);
 
