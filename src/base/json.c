@@ -15,7 +15,7 @@ lw_json_parse (const char *name, const char *text, gsize length, GError **error)
   if (!lw_json_scan (name, text, length, error))
     return NULL;
 
-  g_autoptr (JsonParser) parser = json_parser_new ();
+  g_autoptr (JsonParser) parser = json_parser_new_immutable ();
 
   if (!json_parser_load_from_data (parser, text, (gssize)length, &cause)) {
     g_set_error (error, LW_ERROR, LW_ERROR_DATA, "%s: %s", name, cause->message);

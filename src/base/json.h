@@ -18,7 +18,7 @@
 
 /* Parses text of length bytes. name stands for the file in messages ("job.leeway:12:5: …").
  * Columns count characters. Integers come back as doubles or ints (json-glib's choice): read them
- * with LwIn. Returns NULL and sets LW_ERROR_DATA on any fault. */
+ * with LwIn. The tree is immutable. Returns NULL and sets LW_ERROR_DATA on any fault. */
 JsonNode *lw_json_parse (const char *name, const char *text, gsize length, GError **error);
 
 /* As above from a file; LW_ERROR_MISSING when it can't be opened. */
@@ -41,9 +41,11 @@ bool lw_json_save (JsonNode *node, const char *path, GError **error);
 /* A tree like root in which the value at path is value (taken, also on failure; NULL removes the
  * member or element; an index one past the end appends). Nodes that the edit does not touch are
  * shared with root, which is how an edit of a big tree stays cheap and what did not change is told
- * by its pointer. What is missing on the way is made: objects, and arrays where their first element
- * [0] is given. Removing a member that is not there changes nothing. Returns NULL and sets
- * LW_ERROR_DATA when the path does not fit the tree. */
+ * by its pointer; the new tree is immutable (json-glib's sense), value and what is shared with it.
+ * Take references to nodes only: json-glib counts those of its objects and arrays not atomically.
+ * What is missing on the way is made: objects, and arrays where their first element [0] is given.
+ * Removing a member that is not there changes nothing. Returns NULL and sets LW_ERROR_DATA when the
+ * path does not fit the tree. */
 JsonNode *lw_json_with (JsonNode *root, const char *path, JsonNode *value, GError **error);
 
 /* The node at path, borrowed, or NULL. "" is the root. */

@@ -210,6 +210,8 @@ lw_json_with (JsonNode *root, const char *path, JsonNode *value, GError **error)
     g_set_error (error, LW_ERROR, LW_ERROR_DATA, _ ("“%s” is not a path to a value"), path);
   else
     result = edit_node (&edit, root, 0);
+  if (result != NULL)
+    json_node_seal (result); /* what trees share can't be changed through one of them */
   g_clear_pointer (&edit.value, json_node_unref);
   return result;
 }

@@ -40,7 +40,7 @@ lw_tool_stretch (const LwTool *tool, JsonNode *node, double tip_length, GError *
     return NULL;
   }
 
-  changed = json_node_copy (node);
+  changed = json_node_ref (node);
   for (int i = shank; i < tool->n_segments; i++) {
     g_autofree char *from = g_strdup_printf ("segments[%d].from_mm", i);
     g_autofree char *to = g_strdup_printf ("segments[%d].to_mm", i);
