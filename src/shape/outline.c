@@ -4,7 +4,6 @@
 
 #include <string.h>
 
-#include "base/pages.h"
 #include "base/parallel.h"
 #include "base/tolerances.h"
 #include "shape/raster.h"
@@ -190,9 +189,9 @@ lw_outline_compute (LwMesh *mesh, LwMat3 place, LwVec3 at, double crease_rad, Lw
                    .place = place,
                    .at = at,
                    .least_cosine = cos (crease_rad),
-                   .points = lw_pages_new (n_points * sizeof (LwVec3)),
-                   .normals = lw_pages_new (3 * n * sizeof (float)),
-                   .facing = lw_pages_new (n),
+                   .points = g_new (LwVec3, n_points),
+                   .normals = g_new (float, 3 * n),
+                   .facing = g_new (uint8_t, n),
                    .found = g_new0 (Found, 2 * n_chunks) };
 
   lw_parallel_for (n_points, LW_CHUNK, place_points, &work, NULL);
@@ -206,7 +205,7 @@ lw_outline_compute (LwMesh *mesh, LwMat3 place, LwVec3 at, double crease_rad, Lw
     g_free (work.found[i].points);
   g_free (work.found);
   lw_raster_free (work.raster);
-  lw_pages_free (work.facing, n);
-  lw_pages_free (work.normals, 3 * n * sizeof (float));
-  lw_pages_free (work.points, n_points * sizeof (LwVec3));
+  g_free (work.facing);
+  g_free (work.normals);
+  g_free (work.points);
 }

@@ -4,7 +4,6 @@
 
 #include <string.h>
 
-#include "base/pages.h"
 #include "base/parallel.h"
 #include "base/tolerances.h"
 
@@ -210,25 +209,23 @@ lw_raster_new (const LwMesh *mesh, const LwVec3 *points, const uint8_t *drawn)
 {
   LwRaster *raster = g_new0 (LwRaster, 1);
   Draw draw = { .mesh = mesh, .points = points, .drawn = drawn, .raster = raster };
-  size_t bytes;
 
   place_raster (raster, points, lw_mesh_get_n_points (mesh));
-  bytes = count_pixels (raster) * sizeof (float);
   draw.n_sheets = (size_t)MIN (lw_parallel_get_threads (), MAX_SHEETS);
   for (size_t i = 0; i < draw.n_sheets; i++)
-    draw.sheets[i] = lw_pages_new (bytes);
+    draw.sheets[i] = g_new (float, count_pixels (raster));
   lw_parallel_for (draw.n_sheets, 1, draw_sheet, &draw, NULL);
   lw_parallel_for ((size_t)raster->height, 64, merge_rows, &draw, NULL);
   raster->depths = draw.sheets[0];
   for (size_t i = 1; i < draw.n_sheets; i++)
-    lw_pages_free (draw.sheets[i], bytes);
+    g_free (draw.sheets[i]);
   return raster;
 }
 
 void
 lw_raster_free (LwRaster *raster)
 {
-  lw_pages_free (raster->depths, count_pixels (raster) * sizeof (float));
+  g_free (raster->depths);
   g_free (raster);
 }
 
@@ -280,12 +277,11 @@ erode_along (size_t chunk, size_t begin, size_t end, void *data)
 void
 lw_raster_erode (LwRaster *raster)
 {
-  size_t bytes = count_pixels (raster) * sizeof (float);
-  Erode erode = { raster, lw_pages_new (bytes) };
+  Erode erode = { raster, g_new (float, count_pixels (raster)) };
 
   lw_parallel_for ((size_t)raster->height, 64, erode_across, &erode, NULL);
   lw_parallel_for ((size_t)raster->height, 64, erode_along, &erode, NULL);
-  lw_pages_free (erode.across, bytes);
+  g_free (erode.across);
 }
 
 bool

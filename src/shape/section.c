@@ -2,7 +2,6 @@
  * SPDX-FileCopyrightText: The Leeway founders */
 #include <string.h>
 
-#include "base/pages.h"
 #include "base/parallel.h"
 #include "shape/edges.h"
 #include "shape/outline.h"
@@ -150,13 +149,13 @@ lw_section_compute (LwMesh *mesh, LwMat3 place, LwVec3 at, LwVec3 normal, double
                    .right = right,
                    .up = up,
                    .d = d,
-                   .heights = lw_pages_new (n_points * sizeof (double)),
-                   .cut = lw_pages_new (n) };
+                   .heights = g_new (double, n_points),
+                   .cut = g_new (uint8_t, n) };
 
   lw_parallel_for (n_points, LW_CHUNK, measure_heights, &work, NULL);
   lw_parallel_for (n, LW_CHUNK, mark_cut, &work, NULL);
   walk_all (&work);
   *lines = (LwLines){ work.lines, work.n };
-  lw_pages_free (work.heights, n_points * sizeof (double));
-  lw_pages_free (work.cut, n);
+  g_free (work.heights);
+  g_free (work.cut);
 }
