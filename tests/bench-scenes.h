@@ -11,6 +11,7 @@ extern const BenchScene bench_job[];
 extern const BenchScene bench_mesh[];
 extern const BenchScene bench_draw[];
 extern const BenchScene bench_plan[];
+extern const BenchScene bench_window[];
 
 static const BenchScene *const bench_tables[] = {
   bench_base,
@@ -18,4 +19,5 @@ static const BenchScene *const bench_tables[] = {
   bench_mesh,
   bench_draw,
   bench_plan,
+  bench_window,
 };
