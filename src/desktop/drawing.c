@@ -211,6 +211,7 @@ lw_drawing_init (LwDrawing *self)
   gtk_widget_set_vexpand (GTK_WIDGET (self), TRUE);
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
   lw_drawing_init_input (self);
+  lw_drawing_init_keys (self);
 }
 
 GtkWidget *

@@ -55,7 +55,7 @@ static void
 describe (LwDrawingItem *item, const LwScene *scene)
 {
   const LwSetup *setup = lw_scene_get_setup (scene);
-  g_autofree char *name = NULL, *words = NULL, *place = NULL;
+  g_autofree char *name = NULL, *words = NULL;
   const LwPlaced *placed;
 
   switch (lw_drawing_item_get_kind (item)) {

@@ -7,7 +7,7 @@
 #include "draw/painter.h"
 
 /* The drawing's insides, shared by drawing.c (showing), drawinglayers.c (layers), drawinginput.c
- * (pointer and keys) and drawingitems.c (accessible children). */
+ * and drawingkeys.c (pointer, wheel and keys) and drawingitems.c (accessible children). */
 
 /* What a press of the pointer has hold of. */
 typedef enum {
@@ -66,7 +66,10 @@ void lw_drawing_update_items (LwDrawing *drawing, const LwScene *scene);
 void lw_drawing_allocate_items (LwDrawing *drawing);
 void lw_drawing_clear_items (LwDrawing *drawing);
 
-/* drawinginput.c */
+/* drawingkeys.c: wheel, pinch and keys */
+void lw_drawing_init_keys (LwDrawing *drawing);
+
+/* drawinginput.c: press, drag, hover */
 void lw_drawing_init_input (LwDrawing *drawing);
 /* Moves the selected part, or the tip, by whole steps as the arrow keys do. */
 void lw_drawing_nudge_part (LwDrawing *drawing, int placed, LwSeen seen, double right, double up);

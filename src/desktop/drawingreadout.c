@@ -7,10 +7,10 @@
 
 /* px the readout takes: right of the elevation's title, or in the plan's lower left corner where
  * the title leaves no room. */
-#define WIDTH       384
+#define WIDTH       360
 #define HEIGHT      20
-#define COLUMN      64
-#define TITLE_WIDTH 310
+#define COLUMN      62
+#define TITLE_WIDTH 315
 
 void
 lw_drawing_forget_readout (LwDrawing *self)

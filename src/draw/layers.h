@@ -53,3 +53,8 @@ char *lw_pose_dup_words (const LwScene *scene);
 /* Fixture and parts with what of the selected operation's region can't be reached. */
 void lw_parts_draw (cairo_t *cr, LwPainter *painter, const LwScene *scene,
                     const LwViewport *viewport, LwSeen seen);
+
+/* The plan view's texts and dimensions, and where its table lies, px. */
+void lw_plan_draw_text (cairo_t *cr, LwPainter *painter, const LwScene *scene,
+                        const LwViewport *viewport);
+LwRect lw_plan_get_table (const LwScene *scene, const LwViewport *viewport);
