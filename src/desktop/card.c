@@ -110,8 +110,15 @@ follow_mend (GtkWidget *button, LwCard *card)
       dup_sentence (lw_mend_to_text (lw_document_get_job (document), mend, card->shown_unit));
   g_autoptr (GError) error = NULL;
 
-  if (!lw_document_set (document, mend->path, json_node_ref (mend->edit), text, NULL, &error))
+  /* The button goes with its verdict; removed with the focus on it, it would hand the focus to
+   * another card, which would then be selected. */
+  gtk_widget_grab_focus (GTK_WIDGET (card));
+  if (!lw_document_set (document, mend->path, json_node_ref (mend->edit), text, NULL, &error)) {
     set_text (card->mending, error->message);
+  } else { /* to where it is tightest now */
+    lw_view_select_setup (card->view, verdict->setup);
+    lw_view_select_operation (card->view, verdict->operation);
+  }
   lw_operation_verdict_unref (verdict);
 }
 
