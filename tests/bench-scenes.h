@@ -14,10 +14,5 @@ extern const BenchScene bench_plan[];
 extern const BenchScene bench_window[];
 
 static const BenchScene *const bench_tables[] = {
-  bench_base,
-  bench_job,
-  bench_mesh,
-  bench_draw,
-  bench_plan,
-  bench_window,
+  bench_base, bench_job, bench_mesh, bench_draw, bench_plan, bench_window,
 };

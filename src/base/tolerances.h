@@ -116,10 +116,10 @@
 /* A value on the unsafe side of 0 by more than this (in the unit shown) never reads as 0. */
 #define LW_ROUND_ZERO 1e-7
 
-/* z of the unit normal up to which a facet counts as seen edge-on and not as facing (no unit): walls
- * parallel to the view stay so after a typed rotation of six decimals. */
+/* z of the unit normal up to which a facet counts as seen edge-on and not as facing (no unit):
+ * walls parallel to the view stay so after a typed rotation of six decimals. */
 #define LW_EDGE_ON 1e-6
 
-/* An edge is hidden by what lies nearer by more than this (pixels of the outline's raster): the slope
- * of a surface within the pixel of an edge that it bounds, up to 60°. */
+/* An edge is hidden by what lies nearer by more than this (pixels of the outline's raster): the
+ * slope of a surface within the pixel of an edge that it bounds, up to 60°. */
 #define LW_HIDDEN_PIXELS 2.0

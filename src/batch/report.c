@@ -79,7 +79,7 @@ add_mend (JsonBuilder *builder, const LwJob *job, const LwMend *mend)
   lw_answer_add_string (builder, "breaks", mend->breaks);
   lw_answer_add_string (builder, "set", mend->path);
   json_builder_set_member_name (builder, "to");
-  json_builder_add_value (builder, json_node_copy (mend->edit));
+  json_builder_add_value (builder, json_node_ref (mend->edit));
   json_builder_end_object (builder);
 }
 

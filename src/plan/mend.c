@@ -80,7 +80,7 @@ static void
 offer (Search *search, LwMend mend)
 {
   const LwOperationVerdict *present = search->verdict;
-  g_autoptr (LwJob) mended = lw_job_with (search->job, mend.path, json_node_copy (mend.edit), NULL);
+  g_autoptr (LwJob) mended = lw_job_with (search->job, mend.path, json_node_ref (mend.edit), NULL);
   LwOperationVerdict *judged = NULL;
 
   if (mended != NULL)
