@@ -151,6 +151,7 @@ dispose (GObject *object)
 
   if (self->view != NULL)
     g_signal_handlers_disconnect_by_data (self->view, self);
+  lw_drawing_end_workable (self);
   lw_drawing_clear_items (self);
   lw_drawing_forget_layers (self, LW_ALL_LAYERS);
   lw_drawing_forget_readout (self);

@@ -147,8 +147,10 @@ drag (LwDrawing *self, double dx, double dy, GdkModifierType state)
     return;
   if (!lw_view_get_scene (self->view, &scene))
     return;
-  if (!grip->moved && grip->hold == LW_HOLD_PART)
+  if (!grip->moved && grip->hold == LW_HOLD_PART) {
+    lw_drawing_ask_workable (self, &scene, grip->placed);
     lw_view_select_placed (self->view, grip->placed);
+  }
   grip->moved = true;
   switch (grip->hold) {
   case LW_HOLD_PART:
@@ -200,6 +202,7 @@ release (LwDrawing *self)
   else if (self->grip.hold == LW_HOLD_PART)
     lw_document_end_coalescing (lw_view_get_document (self->view));
   self->grip.hold = LW_HOLD_NOTHING;
+  lw_drawing_end_workable (self);
 }
 
 static void

@@ -49,6 +49,7 @@ struct _LwDrawing {
   double pointer_x, pointer_y;
   LwGrip grip;
   double pinch_scale;
+  GTask *asked; /* for the workable places of the part that is dragged; NULL: not asked */
 };
 
 /* drawinglayers.c */
@@ -65,6 +66,10 @@ void lw_drawing_snapshot_readout (LwDrawing *drawing, GtkSnapshot *snapshot, con
 void lw_drawing_update_items (LwDrawing *drawing, const LwScene *scene);
 void lw_drawing_allocate_items (LwDrawing *drawing);
 void lw_drawing_clear_items (LwDrawing *drawing);
+
+/* drawingworkable.c: asked when a part begins to be dragged, ended when it is let go. */
+void lw_drawing_ask_workable (LwDrawing *drawing, const LwScene *scene, int placed);
+void lw_drawing_end_workable (LwDrawing *drawing);
 
 /* drawingkeys.c: wheel, pinch and keys */
 void lw_drawing_init_keys (LwDrawing *drawing);

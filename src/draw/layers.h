@@ -58,3 +58,5 @@ void lw_parts_draw (cairo_t *cr, LwPainter *painter, const LwScene *scene,
 void lw_plan_draw_text (cairo_t *cr, LwPainter *painter, const LwScene *scene,
                         const LwViewport *viewport);
 LwRect lw_plan_get_table (const LwScene *scene, const LwViewport *viewport);
+/* What the part sweeps over all its workable places, table frame; false when that isn't shown. */
+bool lw_plan_get_workable (const LwScene *scene, LwBox3 *swept);

@@ -160,6 +160,13 @@ judge_item (const LwOperationVerdict *verdict, uint32_t item)
                                     : LW_VERDICT_FITS;
 }
 
+/* A piece of a loop is two items, one for the attitude of either end. */
+static LwVerdictKind
+judge_loop_piece (const LwOperationVerdict *verdict, uint32_t piece)
+{
+  return MIN (judge_item (verdict, 2 * piece), judge_item (verdict, 2 * piece + 1));
+}
+
 static void
 draw_points (cairo_t *cr, LwPainter *p, const LwOperation *operation, const LwPlaced *placed,
              const LwOperationVerdict *verdict, const LwViewport *v, LwSeen seen)
@@ -202,7 +209,7 @@ draw_loop (cairo_t *cr, LwPainter *p, const LwOperation *operation, const LwPlac
     cairo_new_path (cr);
     cairo_move_to (cr, pa.x, pa.y);
     cairo_line_to (cr, pb.x, pb.y);
-    lw_style_set_ink (&p->style, cr, lw_style_get_verdict_ink (judge_item (verdict, i)));
+    lw_style_set_ink (&p->style, cr, lw_style_get_verdict_ink (judge_loop_piece (verdict, i)));
     cairo_stroke (cr);
   }
 }

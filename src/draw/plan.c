@@ -197,23 +197,31 @@ draw_reach (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport *v
   lw_reaches_clear (&reaches);
 }
 
-/* The box of places the part may be moved to, as the box the part would sweep from end to end, and
- * the room it has in words by the dimensions. */
+bool
+lw_plan_get_workable (const LwScene *scene, LwBox3 *swept)
+{
+  const LwPlaced *placed = lw_scene_get_placed (scene);
+  LwBox3 box;
+
+  if (!scene->show_workable || placed == NULL || lw_box3_is_empty (scene->workable))
+    return false;
+  box = lw_placed_get_box (scene->job, placed);
+  swept->low = lw_vec3_add (box.low, lw_vec3_sub (scene->workable.low, placed->at));
+  swept->high = lw_vec3_add (box.high, lw_vec3_sub (scene->workable.high, placed->at));
+  return !lw_box3_is_empty (*swept);
+}
+
 static void
 draw_workable (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport *v)
 {
-  const LwPlaced *placed = lw_scene_get_placed (scene);
-  LwBox3 box, swept;
+  LwBox3 swept;
 
-  if (!scene->show_workable || placed == NULL || lw_box3_is_empty (scene->workable))
+  if (!lw_plan_get_workable (scene, &swept))
     return;
-  box = lw_placed_get_box (scene->job, placed);
-  swept.low = lw_vec3_add (box.low, lw_vec3_sub (scene->workable.low, placed->at));
-  swept.high = lw_vec3_add (box.high, lw_vec3_sub (scene->workable.high, placed->at));
   cairo_new_path (cr);
   lw_viewport_rect (v, cr, SEEN, lw_viewport_project_box (v, SEEN, swept));
   lw_style_set_ink (&p->style, cr, LW_INK_FITS);
-  lw_style_set_line (&p->style, cr, LW_LINE_VISIBLE);
+  lw_style_set_line (&p->style, cr, LW_LINE_CUT);
   cairo_stroke (cr);
 }
 

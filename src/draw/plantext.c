@@ -137,6 +137,29 @@ draw_reach_text (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewpo
   }
 }
 
+static void
+draw_workable_text (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport *v,
+                    LwPlacer *placer)
+{
+  LwBox3 swept;
+  LwRect r;
+
+  if (!lw_plan_get_workable (scene, &swept))
+    return;
+  r = lw_viewport_project_box (v, SEEN, swept);
+  {
+    LwPlace places[] = { { r.x1, r.y1 + 2, 1, 0 },
+                         { r.x1, r.y0 - 2, 1, 1 },
+                         { r.x0, r.y1 + 2, 0, 0 },
+                         { r.x0, r.y0 - 2, 0, 1 },
+                         { r.x1 - 4, r.y1 - 3, 1, 1 } };
+
+    lw_style_set_ink (&p->style, cr, LW_INK_TEXT);
+    lw_labels_place (p->labels, cr, placer, _ ("in here the part keeps its reserve of travel"),
+                     LW_TEXT_SMALL, places, G_N_ELEMENTS (places), false);
+  }
+}
+
 static char *
 get_part_note (const LwScene *scene)
 {
@@ -215,6 +238,7 @@ lw_plan_draw_text (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwView
   cairo_restore (cr);
   draw_title (cr, p, scene, v, &placer);
   draw_notes (cr, p, scene, v, &reaches, &placer);
+  draw_workable_text (cr, p, scene, v, &placer);
   lw_marker_draw_text (cr, p, scene, v, SEEN, &placer);
   lw_reaches_clear (&reaches);
 }
