@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""leeway-batch as a script sees it: pose and solve, options, exit statuses."""
+"""leeway-batch as a script sees it: pose, solve and import, options, exit statuses."""
 import json
 import math
 import pathlib
@@ -178,6 +178,89 @@ class Batch(tap.Case):
     def test_missing_machine(self):
         said = self.batch("pose", "no-such.leeway-machine", "--length", 200, *AT, status=NO_INPUT)
         self.assertIn("no-such.leeway-machine", said)
+
+    # import
+
+    def write(self, folder, name, text):
+        path = pathlib.Path(folder, name)
+        path.write_bytes(text.encode() if isinstance(text, str) else text)
+        return path
+
+    def test_import_mesh(self):
+        # a tetrahedron of edge 2 on the axes: area 3 · 2 + √3 · 2, volume 8 / 6
+        corners = [(0, 0, 0), (2, 0, 0), (0, 2, 0), (0, 0, 2)]
+        facets = [(0, 2, 1), (0, 1, 3), (0, 3, 2), (1, 2, 3)]
+        text = "solid t\n" + "".join(
+            "facet normal 0 0 0\nouter loop\n"
+            + "".join("vertex {} {} {}\n".format(*corners[i]) for i in facet)
+            + "endloop\nendfacet\n" for facet in facets) + "endsolid t\n"
+        with tempfile.TemporaryDirectory() as room:
+            path = self.write(room, "t.stl", text)
+            bare = self.json("import", path)
+            told = self.json("import", path, "--units", "in")
+            words = self.batch("import", path, "--units", "in", "--unit", "inch")
+            self.batch("import", path, "--units", "parsec", status=USAGE)
+        self.assertEqual((bare["triangles"], bare["points"]), (4, 4))
+        self.assertIsNone(bare["units"])
+        self.assertIsNone(bare["box_mm"])
+        self.assertIsNone(bare["volume_mm3"])
+        self.assertEqual(bare["box_file_units"], {"min": [0, 0, 0], "max": [2, 2, 2]})
+        self.assertTrue(any("--units" in w for w in bare["warnings"]), bare["warnings"])
+        self.assertEqual(told["units"], "in")
+        self.assertEqual(told["warnings"], [])
+        self.assertNotIn("box_file_units", told)
+        self.near(told["box_mm"]["max"], [50.8] * 3)
+        self.near([told["volume_mm3"]], [8 / 6 * 25.4**3], 1e-6)
+        self.near([told["area_mm2"]], [(6 + 2 * math.sqrt(3)) * 25.4**2], 1e-3)
+        self.assertIn("X 0.000 to 2.000: 2.000 in", words)
+
+    def test_import_program(self):
+        text = ("PARTNO RIB\nUNITS/INCHES\nLOADTL/3,LENGTH,6\nGOTO/0,0,1\nRAPID\nGOTO/1,2,1\n"
+                "CIRCLE/2,2,1,0,0,1,1\nGOTO/3,2,1\nINSERT G0 Z9\nFINI\n")
+        with tempfile.TemporaryDirectory() as room:
+            path = self.write(room, "rib.apt", text)
+            answer = self.json("import", path)
+            words = self.batch("import", path)
+            contrary = self.batch("import", path, "--units", "mm", status=DATA)
+            bare = self.write(room, "bare.apt", "GOTO/1,2,3\nFINI\n")
+            unsaid = self.batch("import", bare, status=DATA)
+            said = self.json("import", bare, "--units", "in")
+        self.assertEqual((answer["title"], answer["records"], answer["units"]), ("RIB", 3, "in"))
+        self.assertGreater(answer["points"], 10)
+        self.assertEqual(answer["tools"], [{"number": 3, "length_mm": 152.4, "diameter_mm": None,
+                                            "corner_radius_mm": None, "line": 3}])
+        self.assertEqual(answer["box_mm"]["min"][0], 0)
+        # the arc goes right-handed about +Z from (1, 2) to (3, 2): under its center
+        self.near(answer["box_mm"]["max"], [76.2, 50.8, 25.4])
+        self.assertIs(answer["followed"], False)
+        self.assertTrue(any("Line 9: INSERT" in w for w in answer["warnings"]), answer["warnings"])
+        self.assertIn("tool 3, length 152.4 mm", words)
+        self.assertRegex(contrary, r"rib\.apt:2: UNITS/INCHES")
+        self.assertRegex(unsaid, r"bare\.apt:1: .*must be told")
+        self.near(said["box_mm"]["min"], [25.4, 50.8, 76.2])
+
+    def test_import_refuses(self):
+        with tempfile.TemporaryDirectory() as room:
+            other = self.write(room, "notes.txt", "a shopping list\n")
+            empty = self.write(room, "empty.stl", "")
+            broken = self.write(room, "broken.apt", "UNITS/MM\nGOTO/1,2\n")
+            said = self.batch("import", other, status=DATA)
+            self.batch("import", empty, status=DATA)
+            where = self.batch("import", broken, status=DATA)
+            self.batch("import", pathlib.Path(room, "none.stl"), status=NO_INPUT)
+            self.batch("import", status=USAGE)
+        self.assertIn("notes.txt", said)
+        self.assertIn("STL", said)
+        self.assertIn("CL data", said)
+        self.assertRegex(where, r"broken\.apt:2: GOTO")
+
+    def test_import_sample(self):
+        path = tap.SHARED / "samples/cldata/own_iso4343_words.apt"
+        if not path.exists():
+            return  # what it must prove is proven by a file of our own in test-cldata.c
+        answer = self.json("import", path)
+        self.assertEqual(answer["records"], 13)
+        self.assertEqual([tool["number"] for tool in answer["tools"]], [3, 4])
 
     def test_help_and_version(self):
         self.assertIn("solve MACHINE", self.batch("--help"))

@@ -25,6 +25,9 @@ static const Verb verbs[] = {
   { "check", "JOB [--machine MACHINE]",
     N_ ("whether each operation of a job fits, by how much, and what would mend it"),
     lw_batch_check },
+  { "import", "FILE [--units mm|cm|m|in|ft]",
+    N_ ("what is read of a part (STL) or a program (CL data), and what is odd about it"),
+    lw_batch_import },
 };
 
 static void

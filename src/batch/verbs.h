@@ -9,3 +9,4 @@ int lw_batch_pose (int argc, char **argv);
 int lw_batch_solve (int argc, char **argv);
 int lw_batch_reach (int argc, char **argv);
 int lw_batch_check (int argc, char **argv);
+int lw_batch_import (int argc, char **argv);

@@ -89,7 +89,6 @@ warn_of_facts (GPtrArray *warnings, const LwMeshFacts *facts)
                       ? _ ("All facets point inwards: the signed volume is negative.")
                       : _ ("The facets of the open surface point inwards, as those of a cavity do. "
                            "If it is none, they are the wrong way round.")));
-  warn_of_size (warnings, facts);
 }
 
 /* ------------------------------------------------------------------------------------------------
@@ -200,7 +199,8 @@ lw_mesh_file_load (LwMeshFile *file, const char *path, double unit_mm, LwProgres
   *file = (LwMeshFile){ 0 };
   if (!lw_file_bytes_read (&bytes, path, error))
     return false;
-  file->mesh = digest_and_parse (file, &bytes, name, unit_mm, warnings, progress, error);
+  file->mesh =
+      digest_and_parse (file, &bytes, name, unit_mm > 0 ? unit_mm : 1, warnings, progress, error);
   lw_file_bytes_clear (&bytes);
   if (!file->mesh)
     return false;
@@ -212,6 +212,8 @@ lw_mesh_file_load (LwMeshFile *file, const char *path, double unit_mm, LwProgres
     return false;
   }
   warn_of_facts (warnings, lw_mesh_get_facts (file->mesh));
+  if (unit_mm > 0)
+    warn_of_size (warnings, lw_mesh_get_facts (file->mesh));
   g_ptr_array_add (warnings, NULL);
   file->warnings = (char **)g_ptr_array_steal (warnings, NULL);
   return true;

@@ -18,6 +18,7 @@ void lw_mesh_file_clear (LwMeshFile *file);
 double lw_length_unit_to_mm (const char *word);
 
 /* Reads a mesh in whatever format we know (today STL, also gzipped: .stl.gz). unit_mm: millimetres
- * to a file unit, told by the caller, never guessed. Errors name the file and what was expected. */
+ * to a file unit, told by the caller, never guessed; 0: not told, and "mm" are file units then.
+ * Errors name the file and what was expected. */
 bool lw_mesh_file_load (LwMeshFile *file, const char *path, double unit_mm, LwProgress *progress,
                         GError **error);

@@ -18,14 +18,14 @@ typedef enum {
   ITEM_STAND, /* the record's place alone */
   ITEM_DRILL,
   ITEM_HELD, /* the move to the record, one axis */
-  ITEM_FROM, /* a share of the move, with the axis of its begin */
-  ITEM_TO,   /* … of its end */
+  ITEM_TURN, /* a place on the move to the record, the axis as it is there */
 } ItemKind;
 
 typedef struct LwTrackItem {
   uint32_t record;
   uint32_t kind;
-  double from, to; /* share of the move from the record before */
+  double at;    /* share of the move from the record before */
+  double share; /* of the move's length that the place stands for */
 } Item;
 
 typedef struct {
@@ -37,9 +37,9 @@ typedef struct {
 } Build;
 
 static void
-add (Build *build, guint record, ItemKind kind, double from, double to)
+add (Build *build, guint record, ItemKind kind, double at)
 {
-  Item item = { record, kind, from, to };
+  Item item = { record, kind, at, 1 };
 
   g_array_append_val (build->items, item);
 }
@@ -75,6 +75,7 @@ turns_little (const Build *build, guint record, double from, double to)
   return true;
 }
 
+/* Adds the end of a piece of the move, and places within it while it turns too much. */
 static void
 add_turning (Build *build, guint record, double from, double to, int halvings)
 {
@@ -83,10 +84,20 @@ add_turning (Build *build, guint record, double from, double to, int halvings)
 
     add_turning (build, record, from, middle, halvings + 1);
     add_turning (build, record, middle, to, halvings + 1);
-    return;
+  } else {
+    add (build, record, ITEM_TURN, to);
   }
-  add (build, record, ITEM_FROM, from, to);
-  add (build, record, ITEM_TO, from, to);
+}
+
+/* Each place stands for half of the pieces on either side. */
+static void
+share_out (Build *build, guint first)
+{
+  Item *items = (Item *)(void *)build->items->data + first;
+  guint n = build->items->len - first;
+
+  for (guint i = 0; i < n; i++)
+    items[i].share = (items[MIN (i + 1, n - 1)].at - items[i > 0 ? i - 1 : 0].at) / 2;
 }
 
 /* False where there is no one way for the axis to turn. */
@@ -96,15 +107,18 @@ add_move (Build *build, guint record)
   double angle = lw_vec3_angle (build->program->records[record - 1].axis,
                                 build->program->records[record].axis);
   int n = (int)ceil (angle / MOST_TURN - LW_AXIS_SAME);
+  guint first = build->items->len;
 
   if (angle > LW_PI - LW_AXIS_OPPOSITE)
     return false;
   if (angle <= LW_AXIS_SAME) {
-    add (build, record, ITEM_HELD, 0, 1);
+    add (build, record, ITEM_HELD, 1);
     return true;
   }
+  add (build, record, ITEM_TURN, 0);
   for (int i = 0; i < n; i++)
     add_turning (build, record, (double)i / n, (double)(i + 1) / n, 0);
+  share_out (build, first);
   return true;
 }
 
@@ -140,14 +154,14 @@ build_items (Build *build, int tool)
     if (record->tool >= 0 && record->tool != tool)
       continue;
     if (!comes)
-      add (build, i, ITEM_STAND, 0, 1);
+      add (build, i, ITEM_STAND, 1);
     else if (!add_move (build, i))
       return g_strdup_printf (
           _ ("line %d of the program: the tool axis turns half round, and which "
              "way is not said"),
           record->line);
     if (record->kind == LW_RECORD_DRILL)
-      add (build, i, ITEM_DRILL, 0, 1);
+      add (build, i, ITEM_DRILL, 1);
     if (build->items->len > LW_TRACK_MOST_ITEMS)
       return g_strdup (_ ("the program is too long to be judged"));
   }
@@ -201,21 +215,20 @@ set_move (const LwProgram *program, const Item *item, LwTrackPiece *piece)
 {
   const LwProgramRecord *before = &program->records[item->record - 1];
   const LwProgramRecord *record = &program->records[item->record];
-  LwVec3 begin = lw_program_record_get_stand (before);
-  LwVec3 way = lw_vec3_sub (lw_program_record_get_stand (record), begin);
+  LwVec3 begin = lw_program_record_get_stand (before), end = lw_program_record_get_stand (record);
+  LwVec3 way = lw_vec3_sub (end, begin);
 
-  piece->n = 2;
-  piece->tips[0] = lw_vec3_add_scaled (begin, way, item->from);
-  piece->tips[1] = lw_vec3_add_scaled (begin, way, item->to);
-  piece->weight = lw_vec3_length (way) * (item->to - item->from);
-  piece->axis = record->axis;
-  if (item->kind != ITEM_HELD) {
-    piece->axis =
-        get_axis_at (program, item->record, item->kind == ITEM_FROM ? item->from : item->to);
-    piece->weight /= 2;
-  } else if (before->kind == LW_RECORD_DRILL && record->kind != LW_RECORD_DRILL) {
-    piece->tips[piece->n++] = before->tip; /* an arc begins at the place, not above it */
+  piece->weight = lw_vec3_length (way) * item->share;
+  if (item->kind == ITEM_TURN) {
+    piece->tips[0] = item->at < 1 ? lw_vec3_add_scaled (begin, way, item->at) : end;
+    piece->axis = get_axis_at (program, item->record, item->at);
+    return;
   }
+  piece->n = 2;
+  piece->tips[0] = begin;
+  piece->tips[1] = end;
+  if (before->kind == LW_RECORD_DRILL && record->kind != LW_RECORD_DRILL)
+    piece->tips[piece->n++] = before->tip; /* an arc begins at the place, not above it */
 }
 
 LwTrackPiece

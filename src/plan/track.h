@@ -11,15 +11,17 @@
  *
  *   - a straight move with the same axis at both ends is one piece: the pivot runs straight too, so
  *     its two ends prove it;
- *   - a move on which the axis turns is cut so that the axis turns by 1° at most on each piece (the
- *     tip straight, the axis on its great circle), each judged twice, with the axis of either end
- *     held. Between the two the pivot strays from the judged boxes by (P + L)(1 − cos 0.5°) at
- * most, 0.04 mm a metre. Heads with offsets are cut further, until the heading turns by 2° at most;
+ *   - a move on which the axis turns (the tip straight, the axis on its great circle) is judged at
+ *     places between which the axis turns by 1° at most, each with the axis that it has there.
+ *     Between two such places the pivot strays from the straight line by (P + L)(1 − cos 0.5°) at
+ *     most, 0.04 mm a metre. For heads with offsets heading and tilt turn by 2° at most;
  *   - a drilled place is its stroke from `clear` above to `depth` below; moves lead to and from
  *     where the stroke begins;
  *   - the first place of a tool is a piece of its own: from where the tool comes is not known.
  *
- * Only moves of one tool; those before any tool is loaded count as everybody's. */
+ * Only moves of one tool; those before any tool is loaded count as everybody's. Branch and turn of
+ * C are free for each piece: whether they follow each other is a matter of winding, not judged
+ * here. */
 typedef struct {
   const LwProgram *program;  /* borrowed */
   struct LwTrackItem *items; /* owned */
@@ -42,7 +44,7 @@ typedef struct {
   LwVec3 tips[3]; /* the piece is their hull; mm */
   int n;
   LwVec3 axis;   /* held over the whole piece, unit */
-  double weight; /* length of the piece, mm; halved where it is judged twice */
+  double weight; /* length that the piece stands for, mm */
 } LwTrackPiece;
 
 LwTrackPiece lw_track_get (const LwTrack *track, uint32_t item);
