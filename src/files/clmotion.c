@@ -182,7 +182,7 @@ move_to (LwClReading *reading, LwVec3 tip, LwVec3 axis, GError **error)
 bool
 lw_cl_goto (LwClReading *reading, const LwClStatement *statement, GError **error)
 {
-  LwVec3 tip, axis;
+  LwVec3 tip = { 0, 0, 0 }, axis = { 0, 0, 0 };
 
   if (!read_place (reading, statement, &tip, &axis, error))
     return false;

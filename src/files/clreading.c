@@ -24,6 +24,7 @@ lw_cl_fail (const LwClReading *reading, GError **error, const char *format, ...)
   return false;
 }
 
+G_GNUC_PRINTF (2, 0)
 static char *
 make_sentence (const LwClReading *reading, const char *format, va_list args)
 {
@@ -83,7 +84,7 @@ lw_cl_number (const LwClReading *reading, const char *text, double *value, GErro
   char *exponent;
 
   if (strlen (text) < sizeof copy) {
-    strcpy (copy, text);
+    g_strlcpy (copy, text, sizeof copy);
     exponent = strchr (copy, 'D');
     if (exponent != NULL)
       *exponent = 'E';
