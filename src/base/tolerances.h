@@ -123,3 +123,7 @@
 /* An edge is hidden by what lies nearer by more than this (pixels of the outline's raster): the
  * slope of a surface within the pixel of an edge that it bounds, up to 60°. */
 #define LW_HIDDEN_PIXELS 2.0
+
+/* The quick arc cosine behind the bounds of a verdict is this near at least (rad): five times its
+ * published error, so that a bound stays a bound. */
+#define LW_ARC_ERROR 1e-7

@@ -229,9 +229,9 @@ is_end_contact (const LwJudge *judge)
   return judge->region.triangles != NULL && judge->operation->attitude.rule != LW_RULE_FLANK;
 }
 
-/* Slack by travel alone, an upper bound: of each candidate for a head without offsets, whose travel
- * is the same by both branches, else of each way. −INFINITY where it can't be taken. Answers how
- * many. */
+/* An upper bound of slack: of each candidate for a head without offsets, whose travel is the same
+ * by both branches, else of each way, by travel alone. −INFINITY where it can't be taken. Answers
+ * how many. */
 static int
 bound_ways (const Place *place, double bounds[LW_MAX_WAYS])
 {
@@ -239,17 +239,21 @@ bound_ways (const Place *place, double bounds[LW_MAX_WAYS])
   int n = place->candidates->n * (place->plain ? 1 : 2);
 
   if (place->plain && is_end_contact (judge)) {
+    const LwTravel *tilt = &judge->machine->travel[LW_AXIS_TILT];
     LwBound bound = { .contacts = place->contacts,
                       .travel = judge->travel,
                       .normal = place->candidates->normal,
                       .cutter = judge->cutter,
                       .arm = judge->machine->head.pivot_length + judge->tip_length,
                       .stroke_low = place->item->stroke_low,
-                      .stroke_high = judge->stroke_high };
+                      .stroke_high = judge->stroke_high,
+                      .nz = judge->machine->head.n.z,
+                      .tilt_low = tilt->low,
+                      .tilt_high = tilt->high,
+                      .travel_scale = place->travel_scale,
+                      .rotary_scale = place->rotary_scale };
 
-    lw_bound_travel (&bound, place->candidates, bounds);
-    for (int i = 0; i < n; i++)
-      bounds[i] *= place->travel_scale;
+    lw_bound_slacks (&bound, place->candidates, bounds);
     return n;
   }
   for (int i = 0; i < n; i++) {
