@@ -1,7 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later
  * SPDX-FileCopyrightText: The Leeway founders */
-#include "plan/mend.h"
-
 #include "base/parallel.h"
 #include "base/tolerances.h"
 #include "plan/judge.h"
@@ -22,14 +20,6 @@ typedef struct {
   LwProgress *progress;
   GArray *mends; /* LwMend */
 } Search;
-
-void
-lw_mend_clear (LwMend *mend)
-{
-  g_clear_pointer (&mend->breaks, g_free);
-  g_clear_pointer (&mend->path, g_free);
-  g_clear_pointer (&mend->edit, json_node_unref);
-}
 
 static bool
 keeps (Search *search)

@@ -6,13 +6,20 @@
 
 #include "base/tolerances.h"
 #include "plan/judge.h"
-#include "plan/mend.h"
 
 LwOperationVerdict *
 lw_operation_verdict_ref (LwOperationVerdict *verdict)
 {
   g_atomic_int_inc (&verdict->ref_count);
   return verdict;
+}
+
+void
+lw_mend_clear (LwMend *mend)
+{
+  g_clear_pointer (&mend->breaks, g_free);
+  g_clear_pointer (&mend->path, g_free);
+  g_clear_pointer (&mend->edit, json_node_unref);
 }
 
 void
@@ -161,57 +168,4 @@ lw_verdict_dup_key (const LwJob *job, int setup, int operation)
   if (op->program.state != LW_PROGRAM_NONE)
     g_string_append_printf (key, "\n%d %s", op->program.state, op->program.sha256);
   return g_string_free (key, FALSE);
-}
-
-LwVerdictKind
-lw_verdict_of_operations (LwOperationVerdict *const *operations, int n)
-{
-  LwVerdictKind verdict = n > 0 ? LW_VERDICT_FITS : LW_VERDICT_NOT_CHECKED;
-
-  for (int i = 0; i < n; i++)
-    verdict =
-        MIN (verdict, operations[i] != NULL ? operations[i]->verdict : LW_VERDICT_NOT_CHECKED);
-  return verdict;
-}
-
-int
-lw_job_count_operations (const LwJob *job)
-{
-  int n = 0;
-
-  for (int i = 0; i < job->n_setups; i++)
-    n += job->setups[i].n_operations;
-  return n;
-}
-
-LwJobVerdict *
-lw_verdict_judge_job (const LwJob *job, LwProgress *progress)
-{
-  LwJobVerdict *verdict = g_new0 (LwJobVerdict, 1);
-  int n = 0;
-
-  verdict->n_operations = lw_job_count_operations (job);
-  verdict->operations = g_new0 (LwOperationVerdict *, MAX (verdict->n_operations, 1));
-  for (int i = 0; i < job->n_setups; i++)
-    for (int k = 0; k < job->setups[i].n_operations; k++, n++) {
-      verdict->operations[n] = lw_verdict_judge (job, i, k, progress);
-      if (verdict->operations[n] == NULL
-          || !lw_verdict_find_mends (job, verdict->operations[n], progress)) {
-        lw_job_verdict_free (verdict);
-        return NULL;
-      }
-    }
-  verdict->verdict = lw_verdict_of_operations (verdict->operations, n);
-  return verdict;
-}
-
-void
-lw_job_verdict_free (LwJobVerdict *verdict)
-{
-  if (verdict == NULL)
-    return;
-  for (int i = 0; i < verdict->n_operations; i++)
-    lw_operation_verdict_unref (verdict->operations[i]);
-  g_free (verdict->operations);
-  g_free (verdict);
 }

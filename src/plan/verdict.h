@@ -51,6 +51,8 @@ typedef struct {
   char *path;
 } LwMend;
 
+void lw_mend_clear (LwMend *mend);
+
 /* The verdict on one operation. Reference-counted and immutable once made. */
 typedef struct {
   int ref_count;
