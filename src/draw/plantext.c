@@ -22,9 +22,9 @@ draw_title (cairo_t *cr, LwPainter *p, const LwScene *scene, const LwViewport *v
                        lw_unit_get_symbol (scene->unit), height);
   double x = v->plan.x0 + 14, y = v->plan.y0 + 12, w, h;
 
-  lw_labels_get_size (p->labels, _ ("Plan"), LW_TEXT_TITLE, &w, &h);
+  lw_labels_get_size (p->labels, C_ ("view", "Plan"), LW_TEXT_TITLE, &w, &h);
   lw_style_set_ink (&p->style, cr, LW_INK_TEXT);
-  lw_labels_draw (p->labels, cr, _ ("Plan"), LW_TEXT_TITLE, x, y, 0, 0, false);
+  lw_labels_draw (p->labels, cr, C_ ("view", "Plan"), LW_TEXT_TITLE, x, y, 0, 0, false);
   lw_style_set_ink (&p->style, cr, LW_INK_FAINT);
   lw_labels_draw (p->labels, cr, words, LW_TEXT_SMALL, x + w + 14, y + 1, 0, 0, false);
   lw_placer_take (placer, (LwRect){ v->plan.x0, v->plan.y0, v->plan.x1, y + h });
