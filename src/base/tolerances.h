@@ -94,6 +94,10 @@
 /* An arc that ends this near to where it begins (mm) is a full circle. */
 #define LW_ARC_CLOSED 1e-3
 
+/* How far a head's offsets may bring the pivot (mm) between two places at which a turning move is
+ * judged: what is missed in between stays below a hundredth of any sensible travel reserve. */
+#define LW_TRACK_STRAY 0.2
+
 /* Two tool axes nearer than this (rad) are the same: a pivot 10 m away moves by 1e-5 mm. */
 #define LW_AXIS_SAME 1e-9
 

@@ -7,9 +7,8 @@
 
 #include "base/tolerances.h"
 
-/* Largest turn of the axis, and of heading and tilt of a head with offsets, within one piece. */
-#define MOST_TURN    (LW_PI / 180)
-#define MOST_HEADING (LW_PI / 90)
+/* Largest turn of the axis within one piece. */
+#define MOST_TURN (LW_PI / 180)
 
 /* Halvings near the pole, where the heading turns without end: 1° / 2²⁴ is 1e-9 rad. */
 #define MOST_HALVINGS 24
@@ -53,13 +52,14 @@ get_axis_at (const LwProgram *program, guint record, double share)
   return lw_vec3_between (program->records[record - 1].axis, program->records[record].axis, share);
 }
 
-static double
-get_difference (double a, double b)
+/* From the C axis to the spindle axis, where the head's offsets bring it. */
+static LwVec3
+get_offset (const LwHead *head, LwBranch branch)
 {
-  return fabs (remainder (a - b, 2 * LW_PI));
+  return lw_head_get_swing (head, -head->pivot_length, branch.c, branch.t);
 }
 
-/* Whether heading and tilt stay near over a piece, by either branch. */
+/* Whether the head's offsets bring the pivot no further over a piece, by either branch. */
 static bool
 turns_little (const Build *build, guint record, double from, double to)
 {
@@ -69,8 +69,9 @@ turns_little (const Build *build, guint record, double from, double to)
       build->head, lw_mat3_apply (build->turn, get_axis_at (build->program, record, to)));
 
   for (int i = 0; i < MIN (a.n, b.n); i++)
-    if (get_difference (a.branch[i].c, b.branch[i].c) > MOST_HEADING
-        || get_difference (a.branch[i].t, b.branch[i].t) > MOST_HEADING)
+    if (lw_vec3_length (lw_vec3_sub (get_offset (build->head, a.branch[i]),
+                                     get_offset (build->head, b.branch[i])))
+        > LW_TRACK_STRAY)
       return false;
   return true;
 }

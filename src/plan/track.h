@@ -14,7 +14,9 @@
  *   - a move on which the axis turns (the tip straight, the axis on its great circle) is judged at
  *     places between which the axis turns by 1° at most, each with the axis that it has there.
  *     Between two such places the pivot strays from the straight line by (P + L)(1 − cos 0.5°) at
- *     most, 0.04 mm a metre. For heads with offsets heading and tilt turn by 2° at most;
+ *     most, 0.04 mm a metre. The offsets of a head bring the pivot no more
+ *     than LW_TRACK_STRAY further from one to the next: where the better branch changes in between,
+ *     half of that is missed at most;
  *   - a drilled place is its stroke from `clear` above to `depth` below; moves lead to and from
  *     where the stroke begins;
  *   - the first place of a tool is a piece of its own: from where the tool comes is not known.
