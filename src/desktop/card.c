@@ -102,7 +102,7 @@ static void
 follow_mend (GtkWidget *button, LwCard *card)
 {
   int i = GPOINTER_TO_INT (g_object_get_data (G_OBJECT (button), "index"));
-  g_autoptr (LwCard) kept = g_object_ref (card);
+  G_GNUC_UNUSED g_autoptr (LwCard) kept = g_object_ref (card);
   LwOperationVerdict *verdict = lw_operation_verdict_ref (card->shown);
   const LwMend *mend = &verdict->mends[i];
   LwDocument *document = lw_view_get_document (card->view);
