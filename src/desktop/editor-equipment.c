@@ -4,6 +4,8 @@
 
 #include "desktop/editors.h"
 
+#define UNIT_WIDTH 28
+
 static void
 build_spindle (LwForm *form, const LwJob *job)
 {
@@ -20,15 +22,15 @@ build_spindle (LwForm *form, const LwJob *job)
   if (n > 0)
     lw_form_note (form, _ ("Power at speed: continuous (S1), with pauses (S6)"));
   for (int i = 0; i < n; i++) {
-    lw_field_make_cell (lw_form_number (form, _ ("Speed"), _ ("rpm"), "spindle.curve[%d].rpm", i),
-                        true);
-    lw_field_make_cell (lw_form_note (form, _ ("rpm")), false);
-    lw_field_make_cell (lw_form_number (form, _ ("Power S1"), "kW", "spindle.curve[%d].s1_kw", i),
-                        false);
-    lw_field_make_cell (lw_form_number (form, _ ("Power S6"), "kW", "spindle.curve[%d].s6_kw", i),
-                        false)
-        ->absent = "–";
-    lw_field_make_cell (lw_form_note (form, "kW"), false);
+    LwField *field = lw_form_number (form, _ ("Speed"), _ ("rpm"), "spindle.curve[%d].rpm", i);
+
+    lw_field_make_cell (field, true, 0);
+    lw_field_make_cell (lw_form_note (form, _ ("rpm")), false, UNIT_WIDTH);
+    field = lw_form_number (form, _ ("Power S1"), "kW", "spindle.curve[%d].s1_kw", i);
+    lw_field_make_cell (field, false, 0);
+    field = lw_form_number (form, _ ("Power S6"), "kW", "spindle.curve[%d].s6_kw", i);
+    lw_field_make_cell (field, false, 0)->absent = "–";
+    lw_field_make_cell (lw_form_note (form, "kW"), false, UNIT_WIDTH);
   }
 }
 

@@ -23,12 +23,23 @@ typedef struct {
   void (*remove) (LwForm *form);
 } Removal;
 
+/* The editor leaves by itself when its subject is gone; where another took its index, it is left.
+ */
+static void
+remove_and_leave (LwForm *form, void (*remove) (LwForm *form))
+{
+  LwSubject before = lw_form_get_subject (form);
+
+  remove (form);
+  if (lw_subject_equal (before, lw_form_get_subject (form)))
+    lw_form_leave (form);
+}
+
 static void
 on_answer (GtkDialog *dialog, int response, Removal *removal)
 {
   if (response == GTK_RESPONSE_OK) {
-    removal->remove (removal->form);
-    lw_form_leave (removal->form);
+    remove_and_leave (removal->form, removal->remove);
   }
   gtk_window_destroy (GTK_WINDOW (dialog));
 }
@@ -50,8 +61,7 @@ lw_edit_ask_remove (LwForm *form, char *dependents, void (*remove) (LwForm *form
   GtkWidget *dialog;
 
   if (dependents == NULL) {
-    remove (form);
-    lw_form_leave (form);
+    remove_and_leave (form, remove);
     return;
   }
   dialog = gtk_message_dialog_new (GTK_WINDOW (root), GTK_DIALOG_MODAL, GTK_MESSAGE_QUESTION,

@@ -163,18 +163,29 @@ on_duplicate (LwForm *form, const LwField *field)
 /* ------------------------------------------------------------------------------------------------
  * Fields */
 
+#define KIND_WIDTH   84
+#define REMOVE_WIDTH 30
+
 static void
 build_head_line (LwForm *form)
 {
   const char *unit = lw_unit_get_symbol (lw_view_get_unit (lw_form_get_view (form)));
-  const char *const titles[] = { "", _ ("long"), _ ("⌀ upper"), _ ("⌀ lower"), "" };
+  const char *const titles[] = { _ ("long"), _ ("⌀ upper"), _ ("⌀ lower") };
 
-  for (int i = 0; i < 4; i++) {
-    g_autofree char *text =
-        i > 0 ? g_strdup_printf ("%s, %s", titles[i], unit) : g_strdup (_ ("From the gauge line"));
+  lw_field_make_cell (lw_form_note (form, ""), true, KIND_WIDTH);
+  for (int i = 0; i < 3; i++) {
+    g_autofree char *text = g_strdup_printf ("%s, %s", titles[i], unit);
 
-    lw_field_make_cell (lw_form_note (form, text), i == 0);
+    lw_field_make_cell (lw_form_note (form, text), false, 0);
   }
+  lw_field_make_cell (lw_form_note (form, ""), false, REMOVE_WIDTH);
+}
+
+static void
+tune_cell (LwField *field, LwFieldApply apply, int i)
+{
+  field->apply = apply;
+  field->index = i;
 }
 
 static void
@@ -183,21 +194,17 @@ build_segment (LwForm *form, const LwSegment *segment, int i)
   LwField *field;
 
   field = lw_form_choice (form, _ ("Kind"), segment_words, segment_labels, "segments[%d].is", i);
-  lw_field_make_cell (field, true)->apply = apply_segment_kind;
-  field->index = i;
+  tune_cell (lw_field_make_cell (field, true, KIND_WIDTH), apply_segment_kind, i);
   field = lw_form_length (form, _ ("Length"), "segments[%d].to_mm", i);
-  lw_field_make_cell (field, false)->apply = apply_segment_length;
-  field->index = i;
   lw_field_take_value (
       field, lw_json_new_number (lw_round (segment->to - segment->from, 6, LW_ROUND_NEAREST)));
+  tune_cell (lw_field_make_cell (field, false, 0), apply_segment_length, i);
   field = lw_form_length (form, _ ("Upper diameter"), "segments[%d].d_from_mm", i);
-  lw_field_make_cell (field, false)->apply = apply_diameter;
-  field->index = i;
+  tune_cell (lw_field_make_cell (field, false, 0), apply_diameter, i);
   field = lw_form_length (form, _ ("Lower diameter"), "segments[%d].d_to_mm", i);
-  lw_field_make_cell (field, false)->apply = apply_diameter;
-  field->index = i;
+  tune_cell (lw_field_make_cell (field, false, 0), apply_diameter, i);
   field = lw_form_buttons (form, "−", on_remove_segment);
-  lw_field_make_cell (field, false)->index = i;
+  lw_field_make_cell (field, false, REMOVE_WIDTH)->index = i;
   field->text = g_strdup_printf (_ ("Remove segment %d"), i + 1);
 }
 
@@ -206,7 +213,7 @@ build_segments (LwForm *form, const LwTool *tool)
 {
   LwField *field;
 
-  lw_form_section (form, _ ("Segments"));
+  lw_form_section (form, _ ("Segments, from the gauge line down"));
   if (tool->n_segments > 0)
     build_head_line (form);
   else

@@ -449,8 +449,9 @@ lw_form_widget (LwForm *form, const char *label,
 }
 
 LwField *
-lw_field_make_cell (LwField *field, bool starts_line)
+lw_field_make_cell (LwField *field, bool starts_line, int width)
 {
+  field->width = width;
   field->bare = true;
   field->starts_line = starts_line;
   return field;

@@ -59,6 +59,7 @@ struct _LwField {
   int index;          /* for apply and clicked */
   bool bare;          /* a cell: without label and unit, on one line with the bare ones before */
   bool starts_line;   /* of cells */
+  int width;          /* of a cell, px; 0: what is left, evenly */
   LwFieldApply apply; /* NULL: lw_document_set() at path */
   LwFieldClicked clicked[LW_FIELD_MAX];
   const char *button_labels[LW_FIELD_MAX];
@@ -121,7 +122,7 @@ LwField *lw_form_widget (LwForm *form, const char *label,
                          GtkWidget *(*make) (LwForm *form, const LwField *field));
 
 /* Makes a cell of it; the first one of a line says so. */
-LwField *lw_field_make_cell (LwField *field, bool starts_line);
+LwField *lw_field_make_cell (LwField *field, bool starts_line, int width);
 /* Replaces what the file has by a value made elsewhere (taken). */
 void lw_field_take_value (LwField *field, JsonNode *value);
 

@@ -73,7 +73,10 @@ add_part (GPtrArray *items, const LwJob *job, int i, LwUnit unit)
 static char *
 dup_rule (const LwAttitude *attitude)
 {
-  g_autofree char *lean = lw_format_angle (attitude->lean, LW_ROUND_NEAREST);
+  double degrees = lw_degrees (attitude->lean);
+  bool whole = fabs (degrees - round (degrees)) < 0.05;
+  g_autofree char *number = lw_format_fixed (degrees, whole ? 0 : 1, LW_ROUND_NEAREST);
+  g_autofree char *lean = g_strconcat (number, "°", NULL);
 
   switch (attitude->rule) {
   case LW_RULE_NORMAL:

@@ -7,9 +7,10 @@
 
 #include "base/error.h"
 
-/* Digits after the point that an entry shows: 1 nm, and 0.25 µm in inches, hide rounding only. */
+/* Digits after the point that an entry shows: 1 nm, or 2.5 µm in inches; what is not
+ * touched keeps the digits that the file has. */
 #define MM_DECIMALS   6
-#define INCH_DECIMALS 5
+#define INCH_DECIMALS 4
 /* What is typed in inches is kept to this many digits of mm. */
 #define KEPT_DECIMALS 9
 

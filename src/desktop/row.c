@@ -7,7 +7,7 @@
 
 #include "desktop/number.h"
 
-#define LABEL_CHARS 13
+#define LABEL_WIDTH 88 /* px; longer ones wrap */
 #define STEP_INCH   0.05 /* of an arrow key, where a step of 1 mm stands in mm */
 
 struct _LwRow {
@@ -312,7 +312,7 @@ make_entry (LwRow *row, const LwField *field, int i)
 
   bool narrow = field->n > 1 || field->bare;
 
-  gtk_editable_set_width_chars (GTK_EDITABLE (entry), narrow ? 5 : 8);
+  gtk_editable_set_width_chars (GTK_EDITABLE (entry), field->bare ? 4 : narrow ? 5 : 8);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (entry), narrow ? 7 : 12);
   gtk_widget_set_hexpand (entry, TRUE);
   g_signal_connect_swapped (entry, "activate", G_CALLBACK (commit), row);
@@ -459,6 +459,9 @@ add_buttons (LwRow *row, const LwField *field)
 
     g_object_set_data (G_OBJECT (button), "index", GINT_TO_POINTER (i));
     gtk_widget_add_css_class (button, "small");
+    if (field->text != NULL)
+      gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                      field->text, -1);
     g_signal_connect (button, "clicked", G_CALLBACK (on_button), row);
     gtk_box_append (GTK_BOX (row->main), button);
   }
@@ -485,8 +488,10 @@ name_entries (LwRow *row)
                                     name->str, -1);
     gtk_widget_set_tooltip_text (row->entries[i], name->str);
   }
-  if (row->unit != NULL)
+  if (row->unit != NULL) {
     gtk_label_set_text (GTK_LABEL (row->unit), unit);
+    gtk_widget_set_visible (row->unit, *unit != '\0' || row->field->n > 1);
+  }
 }
 
 static void
@@ -513,8 +518,8 @@ add_label (LwRow *row, const LwField *field)
   if (field->bare)
     return;
   label = make_label (field->label, "field-label");
-  gtk_label_set_width_chars (GTK_LABEL (label), LABEL_CHARS);
-  gtk_label_set_max_width_chars (GTK_LABEL (label), LABEL_CHARS);
+  gtk_label_set_max_width_chars (GTK_LABEL (label), 1);
+  gtk_widget_set_size_request (label, LABEL_WIDTH, -1);
   gtk_box_append (GTK_BOX (row->main), label);
 }
 
@@ -580,6 +585,8 @@ lw_row_update (LwRow *row, const LwField *field)
   case LW_FIELD_NOTE:
   case LW_FIELD_LINK:
     gtk_label_set_text (GTK_LABEL (row->control), field->text != NULL ? field->text : "");
+    gtk_widget_set_visible (row->control,
+                            field->bare || (field->text != NULL && *field->text != '\0'));
     break;
   default:
     break;
@@ -621,7 +628,11 @@ lw_row_new (LwForm *form, const LwField *field)
 
   row->form = form;
   row->field = field;
-  gtk_widget_set_hexpand (GTK_WIDGET (row), field->kind != LW_FIELD_BUTTONS || !field->bare);
+  gtk_widget_set_hexpand (GTK_WIDGET (row), field->width == 0);
+  if (field->bare) {
+    gtk_widget_add_css_class (GTK_WIDGET (row), "cell");
+    gtk_widget_set_size_request (GTK_WIDGET (row), field->width > 0 ? field->width : 1, -1);
+  }
   make_control (row, field);
   return GTK_WIDGET (row);
 }
