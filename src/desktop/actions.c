@@ -9,6 +9,7 @@
 #include "desktop/files.h"
 #include "desktop/new-dialog.h"
 #include "desktop/preferences.h"
+#include "desktop/question.h"
 #include "desktop/shortcuts.h"
 #include "session/edit.h"
 #include "session/library.h"
@@ -21,12 +22,14 @@
 static void
 do_open (GSimpleAction *action, GVariant *target, gpointer window)
 {
+  lw_window_settle (window);
   lw_files_choose_open (window);
 }
 
 static void
 do_open_file (GSimpleAction *action, GVariant *target, gpointer window)
 {
+  lw_window_settle (window);
   lw_files_open (window, g_variant_get_string (target, NULL));
 }
 
@@ -41,24 +44,28 @@ do_open_example (GSimpleAction *action, GVariant *target, gpointer window)
 {
   g_autofree char *path = dup_example_path ();
 
+  lw_window_settle (window);
   lw_files_open (window, path);
 }
 
 static void
 do_new (GSimpleAction *action, GVariant *target, gpointer window)
 {
+  lw_window_settle (window);
   lw_files_new (window, NULL);
 }
 
 static void
 do_save (GSimpleAction *action, GVariant *target, gpointer window)
 {
+  lw_window_settle (window);
   lw_files_save (window);
 }
 
 static void
 do_save_as (GSimpleAction *action, GVariant *target, gpointer window)
 {
+  lw_window_settle (window);
   lw_files_choose_save (window);
 }
 
@@ -71,24 +78,17 @@ do_close (GSimpleAction *action, GVariant *target, gpointer window)
 /* ------------------------------------------------------------------------------------------------
  * Edits */
 
-/* What is being typed is taken before the history moves. */
-static void
-settle (LwWindow *window)
-{
-  gtk_window_set_focus (GTK_WINDOW (window), NULL);
-}
-
 static void
 do_undo (GSimpleAction *action, GVariant *target, gpointer window)
 {
-  settle (window);
+  lw_window_settle (window);
   lw_document_undo (lw_window_get_document (window));
 }
 
 static void
 do_redo (GSimpleAction *action, GVariant *target, gpointer window)
 {
-  settle (window);
+  lw_window_settle (window);
   lw_document_redo (lw_window_get_document (window));
 }
 

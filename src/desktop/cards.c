@@ -79,11 +79,12 @@ follow (LwCards *self)
 static void
 on_selected (GtkListBox *list, GtkListBoxRow *row, LwCards *self)
 {
-  const LwJob *job = lw_document_get_job (lw_view_get_document (self->view));
+  const LwJob *job;
   int operation, setup = 0;
 
-  if (self->updating || row == NULL)
+  if (self->updating || row == NULL || self->view == NULL)
     return;
+  job = lw_document_get_job (lw_view_get_document (self->view));
   operation = lw_card_get_index (LW_CARD (row));
   self->selected = operation;
   while (operation >= job->setups[setup].n_operations)

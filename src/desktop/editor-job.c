@@ -3,6 +3,7 @@
 #include <glib/gi18n.h>
 
 #include "desktop/editors.h"
+#include "desktop/question.h"
 
 void
 lw_edit_job_build (LwForm *form, const LwJob *job, LwSubject subject)
@@ -58,23 +59,21 @@ lw_edit_ask_remove (LwForm *form, char *dependents, void (*remove) (LwForm *form
 {
   GtkRoot *root = gtk_widget_get_root (GTK_WIDGET (form));
   Removal *removal;
+  g_autofree char *why = NULL;
   GtkWidget *dialog;
 
   if (dependents == NULL) {
     remove_and_leave (form, remove);
     return;
   }
-  dialog = gtk_message_dialog_new (GTK_WINDOW (root), GTK_DIALOG_MODAL, GTK_MESSAGE_QUESTION,
-                                   GTK_BUTTONS_NONE, _ ("Remove what depends on it, too?"));
-  gtk_message_dialog_format_secondary_text (GTK_MESSAGE_DIALOG (dialog),
-                                            _ ("%s would go along. Undo brings all of it back."),
-                                            dependents);
-  gtk_dialog_add_buttons (GTK_DIALOG (dialog), _ ("_Cancel"), GTK_RESPONSE_CANCEL, _ ("_Remove"),
-                          GTK_RESPONSE_OK, NULL);
+  why = g_strdup_printf (_ ("%s would go along. Undo brings all of it back."), dependents);
+  dialog = lw_question_new (GTK_WINDOW (root), _ ("Remove what depends on it, too?"), why);
+  lw_question_add_answer (dialog, _ ("_Cancel"), GTK_RESPONSE_CANCEL);
+  lw_question_add_answer (dialog, _ ("_Remove"), GTK_RESPONSE_OK);
   removal = g_new0 (Removal, 1);
   removal->form = g_object_ref (form);
   removal->remove = remove;
   g_signal_connect_data (dialog, "response", G_CALLBACK (on_answer), removal, removal_free, 0);
-  gtk_window_present (GTK_WINDOW (dialog));
+  lw_question_ask (dialog, GTK_RESPONSE_CANCEL);
   g_free (dependents);
 }

@@ -5,22 +5,12 @@
 #include <glib/gi18n.h>
 
 #include "desktop/new-dialog.h"
+#include "desktop/question.h"
 #include "session/recent.h"
 
 const char *const lw_job_patterns[] = { "*.leeway", NULL };
 const char *const lw_mesh_patterns[] = { "*.stl", "*.STL", "*.stl.gz", NULL };
 const char *const lw_machine_patterns[] = { "*.leeway-machine", NULL };
-
-void
-lw_show_error (GtkWindow *parent, const char *what, const char *why)
-{
-  GtkWidget *dialog = gtk_message_dialog_new (parent, GTK_DIALOG_MODAL, GTK_MESSAGE_ERROR,
-                                              GTK_BUTTONS_CLOSE, "%s", what);
-
-  gtk_message_dialog_format_secondary_text (GTK_MESSAGE_DIALOG (dialog), "%s", why);
-  g_signal_connect (dialog, "response", G_CALLBACK (gtk_window_destroy), NULL);
-  gtk_window_present (GTK_WINDOW (dialog));
-}
 
 /* ------------------------------------------------------------------------------------------------
  * Choosing a file */
@@ -153,18 +143,16 @@ on_overwrite_answer (GtkDialog *dialog, int response, Errand *errand)
 static void
 ask_overwrite (Errand *errand)
 {
-  GtkWidget *dialog = gtk_message_dialog_new (
-      GTK_WINDOW (errand->window), GTK_DIALOG_MODAL, GTK_MESSAGE_WARNING, GTK_BUTTONS_NONE,
-      _ ("The file was changed by another program since it was opened here"));
-
-  gtk_message_dialog_format_secondary_text (
-      GTK_MESSAGE_DIALOG (dialog),
+  GtkWidget *dialog = lw_question_new (
+      GTK_WINDOW (errand->window),
+      _ ("The file was changed by another program since it was opened here"),
       _ ("Overwriting it loses what the other program wrote. Nothing was saved yet."));
-  gtk_dialog_add_buttons (GTK_DIALOG (dialog), _ ("_Cancel"), GTK_RESPONSE_CANCEL, _ ("_Overwrite"),
-                          GTK_RESPONSE_OK, _ ("Save _as…"), GTK_RESPONSE_APPLY, NULL);
-  gtk_dialog_set_default_response (GTK_DIALOG (dialog), GTK_RESPONSE_APPLY);
+
+  lw_question_add_answer (dialog, _ ("_Cancel"), GTK_RESPONSE_CANCEL);
+  lw_question_add_answer (dialog, _ ("_Overwrite"), GTK_RESPONSE_OK);
+  lw_question_add_answer (dialog, _ ("Save _as…"), GTK_RESPONSE_APPLY);
   g_signal_connect (dialog, "response", G_CALLBACK (on_overwrite_answer), errand);
-  gtk_window_present (GTK_WINDOW (dialog));
+  lw_question_ask (dialog, GTK_RESPONSE_APPLY);
 }
 
 /* Takes the errand, which goes on when it is saved. */
@@ -262,22 +250,20 @@ when_saved (LwWindow *window, After after, const char *data)
 {
   LwDocument *document = lw_window_get_document (window);
   Errand *errand = errand_new (window, after, data);
+  g_autofree char *what = NULL;
   GtkWidget *dialog;
 
   if (!lw_document_is_modified (document)) {
     errand_run (errand);
     return;
   }
-  dialog = gtk_message_dialog_new (GTK_WINDOW (window), GTK_DIALOG_MODAL, GTK_MESSAGE_QUESTION,
-                                   GTK_BUTTONS_NONE, _ ("Save the changes to “%s”?"),
-                                   lw_document_get_title (document));
-  gtk_message_dialog_format_secondary_text (GTK_MESSAGE_DIALOG (dialog), "%s",
-                                            _ ("Without saving they are lost."));
-  gtk_dialog_add_buttons (GTK_DIALOG (dialog), _ ("_Discard"), GTK_RESPONSE_NO, _ ("_Cancel"),
-                          GTK_RESPONSE_CANCEL, _ ("_Save"), GTK_RESPONSE_YES, NULL);
-  gtk_dialog_set_default_response (GTK_DIALOG (dialog), GTK_RESPONSE_YES);
+  what = g_strdup_printf (_ ("Save the changes to “%s”?"), lw_document_get_title (document));
+  dialog = lw_question_new (GTK_WINDOW (window), what, _ ("Without saving they are lost."));
+  lw_question_add_answer (dialog, _ ("_Discard"), GTK_RESPONSE_NO);
+  lw_question_add_answer (dialog, _ ("_Cancel"), GTK_RESPONSE_CANCEL);
+  lw_question_add_answer (dialog, _ ("_Save"), GTK_RESPONSE_YES);
   g_signal_connect (dialog, "response", G_CALLBACK (on_unsaved_answer), errand);
-  gtk_window_present (GTK_WINDOW (dialog));
+  lw_question_ask (dialog, GTK_RESPONSE_YES);
 }
 
 /* ------------------------------------------------------------------------------------------------
@@ -390,17 +376,15 @@ lw_files_look_at_disk (LwWindow *window)
   if (g_strcmp0 (g_object_get_data (G_OBJECT (window), "asked-about"), asked) == 0)
     return;
   g_object_set_data_full (G_OBJECT (window), "asked-about", g_strdup (asked), g_free);
-  dialog = gtk_message_dialog_new (GTK_WINDOW (window), GTK_DIALOG_MODAL, GTK_MESSAGE_QUESTION,
-                                   GTK_BUTTONS_NONE, _ ("Another program changed this job's file"));
-  gtk_message_dialog_format_secondary_text (
-      GTK_MESSAGE_DIALOG (dialog), "%s",
-      lw_document_is_modified (document)
-          ? _ ("Reading it again loses the changes made here since it was saved.")
-          : _ ("What is shown here is what it was before."));
-  gtk_dialog_add_buttons (GTK_DIALOG (dialog), _ ("_Keep what is shown"), GTK_RESPONSE_CANCEL,
-                          _ ("_Read it again"), GTK_RESPONSE_OK, NULL);
+  dialog =
+      lw_question_new (GTK_WINDOW (window), _ ("Another program changed this job's file"),
+                       lw_document_is_modified (document)
+                           ? _ ("Reading it again loses the changes made here since it was saved.")
+                           : _ ("What is shown here is what it was before."));
+  lw_question_add_answer (dialog, _ ("_Keep what is shown"), GTK_RESPONSE_CANCEL);
+  lw_question_add_answer (dialog, _ ("_Read it again"), GTK_RESPONSE_OK);
   g_signal_connect (dialog, "response", G_CALLBACK (on_disk_answer), window);
-  gtk_window_present (GTK_WINDOW (dialog));
+  lw_question_ask (dialog, GTK_RESPONSE_CANCEL);
 }
 
 /* ------------------------------------------------------------------------------------------------
@@ -431,20 +415,19 @@ ask_about_leftover (LwWindow *window, const LwLeftover *leftover)
 {
   g_autoptr (GDateTime) when = g_date_time_new_from_unix_local (leftover->when / G_USEC_PER_SEC);
   g_autofree char *time = when != NULL ? g_date_time_format (when, "%Y-%m-%d %H:%M") : NULL;
-  GtkWidget *dialog = gtk_message_dialog_new (
-      GTK_WINDOW (window), GTK_DIALOG_MODAL, GTK_MESSAGE_QUESTION, GTK_BUTTONS_NONE,
-      _ ("Unsaved work on “%s” was left behind"), leftover->title);
+  g_autofree char *what =
+      g_strdup_printf (_ ("Unsaved work on “%s” was left behind"), leftover->title);
+  g_autofree char *why =
+      g_strdup_printf (_ ("Leeway ended before it was saved. The last change was on %s."),
+                       time != NULL ? time : "?");
+  GtkWidget *dialog = lw_question_new (GTK_WINDOW (window), what, why);
 
-  gtk_message_dialog_format_secondary_text (
-      GTK_MESSAGE_DIALOG (dialog),
-      _ ("Leeway ended before it was saved. The last change was on %s."),
-      time != NULL ? time : "?");
-  gtk_dialog_add_buttons (GTK_DIALOG (dialog), _ ("_Discard it"), GTK_RESPONSE_NO, _ ("_Not now"),
-                          GTK_RESPONSE_CANCEL, _ ("_Bring it back"), GTK_RESPONSE_OK, NULL);
-  gtk_dialog_set_default_response (GTK_DIALOG (dialog), GTK_RESPONSE_OK);
+  lw_question_add_answer (dialog, _ ("_Discard it"), GTK_RESPONSE_NO);
+  lw_question_add_answer (dialog, _ ("_Not now"), GTK_RESPONSE_CANCEL);
+  lw_question_add_answer (dialog, _ ("_Bring it back"), GTK_RESPONSE_OK);
   g_object_set_data_full (G_OBJECT (dialog), "journal", g_strdup (leftover->journal), g_free);
   g_signal_connect (dialog, "response", G_CALLBACK (on_leftover_answer), window);
-  gtk_window_present (GTK_WINDOW (dialog));
+  lw_question_ask (dialog, GTK_RESPONSE_OK);
 }
 
 void

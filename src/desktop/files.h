@@ -32,5 +32,3 @@ void lw_files_choose (LwWindow *window, GtkWindow *parent, const char *title,
 extern const char *const lw_job_patterns[];
 extern const char *const lw_mesh_patterns[];
 extern const char *const lw_machine_patterns[];
-
-void lw_show_error (GtkWindow *parent, const char *what, const char *why);

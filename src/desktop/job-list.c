@@ -176,7 +176,7 @@ on_selected (GtkListBox *list, GtkListBoxRow *row, LwJobList *self)
 {
   LwSubject subject;
 
-  if (self->updating || row == NULL)
+  if (self->updating || row == NULL || self->view == NULL)
     return;
   subject = lw_job_row_get_subject (LW_JOB_ROW (row));
   select_in_view (self, subject);

@@ -7,7 +7,7 @@
 
 #include "desktop/number.h"
 
-#define LABEL_WIDTH 88 /* px; longer ones wrap */
+#define LABEL_WIDTH 88   /* px; longer ones wrap */
 #define STEP_INCH   0.05 /* of an arrow key, where a step of 1 mm stands in mm */
 
 struct _LwRow {
@@ -299,6 +299,8 @@ on_key (GtkEventControllerKey *controller, guint key, guint code, GdkModifierTyp
 static void
 on_focus_left (LwRow *row)
 {
+  if (gtk_widget_get_root (GTK_WIDGET (row)) == NULL)
+    return;
   commit (row);
   lw_document_end_coalescing (lw_form_get_document (row->form));
 }

@@ -65,6 +65,12 @@ lw_window_get_chosen (LwWindow *window)
 }
 
 void
+lw_window_settle (LwWindow *window)
+{
+  gtk_window_set_focus (GTK_WINDOW (window), NULL);
+}
+
+void
 lw_window_fit (LwWindow *window)
 {
   lw_drawing_fit (LW_DRAWING (window->drawing));
@@ -328,6 +334,7 @@ on_active (LwWindow *window)
 static gboolean
 lw_window_close_request (GtkWindow *window)
 {
+  lw_window_settle (LW_WINDOW (window));
   if (lw_files_may_close (LW_WINDOW (window)))
     return GTK_WINDOW_CLASS (lw_window_parent_class)->close_request (window);
   return GDK_EVENT_STOP;

@@ -27,6 +27,9 @@ void lw_window_edit (LwWindow *window, LwSubject subject);
 /* The subject chosen in the job list. */
 LwSubject lw_window_get_chosen (LwWindow *window);
 
+/* Takes what is still being typed: before saving, closing and moving in the history. */
+void lw_window_settle (LwWindow *window);
+
 void lw_window_fit (LwWindow *window);
 void lw_window_zoom (LwWindow *window, double factor);
 /* Ends waiting for a place to be picked; answers whether it was waited for. */
