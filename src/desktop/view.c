@@ -345,7 +345,7 @@ choose_first (LwView *view)
 {
   const LwSetup *setup = get_setup (view);
 
-  if (setup == NULL || lw_checker_is_busy (view->checker))
+  if (setup == NULL || lw_checker_is_busy (view->checker) || lw_job_is_loading (view->job))
     return;
   view->awaits_verdict = false;
   for (LwVerdictKind kind = LW_VERDICT_DOES_NOT_FIT; kind <= LW_VERDICT_FITS; kind++)

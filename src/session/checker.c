@@ -207,12 +207,21 @@ find_next (LwChecker *checker, bool *mends)
   return -1;
 }
 
+/* A part that is still being read is no reason to call its operations not checked. */
+static bool
+awaits_meshes (LwChecker *checker)
+{
+  return checker->job != NULL && checker->verdict->n_operations > 0
+         && lw_job_is_loading (checker->job);
+}
+
 static void
 ask_next (LwChecker *checker)
 {
   Question *question;
-  bool mends;
-  int next = checker->verdict != NULL && !checker->cancelled ? find_next (checker, &mends) : -1;
+  bool mends = false;
+  bool may = checker->verdict != NULL && !checker->cancelled && !awaits_meshes (checker);
+  int next = may ? find_next (checker, &mends) : -1;
 
   checker->asked = next;
   if (next < 0) {
@@ -282,7 +291,7 @@ lw_checker_find (LwChecker *checker, int setup, int operation)
 bool
 lw_checker_is_busy (LwChecker *checker)
 {
-  return checker->asked >= 0;
+  return checker->asked >= 0 || (awaits_meshes (checker) && !checker->cancelled);
 }
 
 bool
@@ -295,8 +304,10 @@ lw_checker_is_mending (LwChecker *checker, int index)
 double
 lw_checker_get_share (LwChecker *checker)
 {
-  if (checker->asked < 0 || checker->steps == 0)
+  if (checker->steps == 0)
     return 1;
+  if (checker->asked < 0)
+    return (double)checker->steps_done / checker->steps;
   return (checker->steps_done + lw_worker_get_share (checker->worker)) / checker->steps;
 }
 
@@ -312,7 +323,7 @@ lw_checker_set_first (LwChecker *checker, int setup, int operation)
 void
 lw_checker_cancel (LwChecker *checker)
 {
-  if (checker->asked < 0)
+  if (!lw_checker_is_busy (checker))
     return;
   checker->cancelled = true;
   ask_next (checker);

@@ -19,6 +19,7 @@ const LwJobVerdict *lw_checker_get_verdict (LwChecker *checker);
 /* Index into the verdict's operations, −1 when there is no such operation. */
 int lw_checker_find (LwChecker *checker, int setup, int operation);
 
+/* Also while meshes are still being read. */
 bool lw_checker_is_busy (LwChecker *checker);
 /* Whether mends of this operation (index into the verdict's) are still looked for. */
 bool lw_checker_is_mending (LwChecker *checker, int index);
