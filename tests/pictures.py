@@ -15,6 +15,7 @@ ROOT = pathlib.Path(__file__).resolve().parent.parent
 # file name under docs/, further environment, keys to press (xdotool's names) before the picture
 PICTURES = [
     ("plan.png", {}, []),
+    ("plan-inch.png", {}, ["ctrl+u"]),
 ]
 
 
