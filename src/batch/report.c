@@ -17,6 +17,16 @@ lw_report_get_status (LwVerdictKind verdict)
 
 /* ---------------------------------------------------------------------------------------------- */
 
+/* Words for scripts: with the minus that limits are written with there ("B-"). */
+static void
+add_words (JsonBuilder *builder, const char *key, const char *words)
+{
+  g_autoptr (GString) plain = g_string_new (words);
+
+  g_string_replace (plain, "−", "-", 0);
+  lw_answer_add_string (builder, key, words != NULL ? plain->str : NULL);
+}
+
 /* The limit that binds first: of travel and rotary, the one of less slack. */
 static LwLimit
 get_binding_limit (const LwJob *job, const LwLeeway *leeway)
@@ -73,7 +83,7 @@ add_mend (JsonBuilder *builder, const LwJob *job, const LwMend *mend)
 
   json_builder_begin_object (builder);
   lw_answer_add_string (builder, "kind", kinds[mend->kind]);
-  lw_answer_add_string (builder, "text", text);
+  add_words (builder, "text", text);
   json_builder_set_member_name (builder, "enough");
   json_builder_add_boolean_value (builder, mend->enough);
   lw_answer_add_string (builder, "breaks", mend->breaks);
@@ -99,7 +109,7 @@ add_operation (JsonBuilder *builder, const LwJob *job, const LwOperationVerdict 
   lw_answer_add_number (builder, "gap_mm", NAN);
   lw_answer_add_string (builder, "gap_between", NULL);
   lw_answer_add_string (builder, "not_zoned", NULL);
-  lw_answer_add_string (builder, "reason", reason);
+  add_words (builder, "reason", reason);
   add_place (builder, "travel_at", job->machine, &verdict->travel_at);
   add_place (builder, "rotary_at", job->machine, &verdict->rotary_at);
   json_builder_set_member_name (builder, "mends");
@@ -119,7 +129,7 @@ lw_report_check (const LwJob *job, const LwJobVerdict *verdict)
 
   json_builder_begin_object (builder);
   lw_answer_add_string (builder, "verdict", lw_verdict_get_word (verdict->verdict));
-  lw_answer_add_string (builder, "sentence", sentence);
+  add_words (builder, "sentence", sentence);
   json_builder_set_member_name (builder, "proven");
   json_builder_begin_array (builder);
   for (int i = 0; proven[i] != NULL; i++)
@@ -245,7 +255,7 @@ lw_report_reach (const LwReach *every, const LwReach *one, double height_mm)
   add_reach (builder, "one_heading", one, height_mm);
   if (reason == NULL && one != NULL)
     reason = describe_none (one, height_mm, LW_UNIT_MM);
-  lw_answer_add_string (builder, "reason", reason);
+  add_words (builder, "reason", reason);
   json_builder_end_object (builder);
   return builder;
 }
