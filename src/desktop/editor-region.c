@@ -63,6 +63,13 @@ drop_all (RegionEdit *region)
 }
 
 static void
+drop_facing (RegionEdit *region)
+{
+  lw_edit_set (&region->edit, NULL, "%s.facing", region->path);
+  lw_edit_set (&region->edit, NULL, "%s.within_deg", region->path);
+}
+
+static void
 set_facing (RegionEdit *region, LwVec3 direction)
 {
   drop_all (region);
@@ -115,8 +122,7 @@ apply_facing (LwForm *form, const LwField *field, JsonNode *value, GError **erro
   if (json_node_get_boolean (value)) {
     set_facing (&region, lw_vec3 (0, 0, 1));
   } else {
-    lw_edit_set (&region.edit, NULL, "%s.facing", region.path);
-    lw_edit_set (&region.edit, NULL, "%s.within_deg", region.path);
+    drop_facing (&region);
   }
   return end (&region, error);
 }
@@ -232,6 +238,7 @@ on_remove_point (LwForm *form, const LwField *field)
   lw_form_set_error (form, error);
 }
 
+/* What was pointed at takes the place of the other way to choose a surface; a box stays. */
 bool
 lw_edit_take_pick (LwForm *form, LwPickPurpose purpose, LwVec3 at, LwVec3 normal)
 {
@@ -239,18 +246,21 @@ lw_edit_take_pick (LwForm *form, LwPickPurpose purpose, LwVec3 at, LwVec3 normal
   RegionEdit region;
   bool done;
 
-  at = lw_vec3 (lw_round (at.x, 3, LW_ROUND_NEAREST), lw_round (at.y, 3, LW_ROUND_NEAREST),
-                lw_round (at.z, 3, LW_ROUND_NEAREST));
+  at = lw_vec3 (lw_round (at.x, 2, LW_ROUND_NEAREST), lw_round (at.y, 2, LW_ROUND_NEAREST),
+                lw_round (at.z, 2, LW_ROUND_NEAREST));
   normal =
       lw_vec3 (lw_round (normal.x, 6, LW_ROUND_NEAREST), lw_round (normal.y, 6, LW_ROUND_NEAREST),
                lw_round (normal.z, 6, LW_ROUND_NEAREST));
   begin (&region, form);
-  if (purpose == LW_PICK_PATCH)
+  if (purpose == LW_PICK_PATCH) {
+    drop_facing (&region);
     set_patch (&region, at);
-  else if (purpose == LW_PICK_FACING)
+  } else if (purpose == LW_PICK_FACING) {
+    lw_edit_set (&region.edit, NULL, "%s.patch", region.path);
     set_facing (&region, normal);
-  else
+  } else {
     add_point (&region, at, normal);
+  }
   done = end (&region, &error);
   lw_form_set_error (form, error);
   return done;

@@ -631,6 +631,8 @@ lw_row_new (LwForm *form, const LwField *field)
   row->form = form;
   row->field = field;
   gtk_widget_set_hexpand (GTK_WIDGET (row), field->width == 0);
+  if (field->n > 1)
+    gtk_widget_add_css_class (GTK_WIDGET (row), "triple");
   if (field->bare) {
     gtk_widget_add_css_class (GTK_WIDGET (row), "cell");
     gtk_widget_set_size_request (GTK_WIDGET (row), field->width > 0 ? field->width : 1, -1);
