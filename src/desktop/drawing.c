@@ -76,8 +76,8 @@ take_style (LwDrawing *self)
 {
   LwStyle style = lw_theme_get_style (GTK_WIDGET (self));
 
-  if (style.theme == self->painter->style.theme
-      && style.sharpness == self->painter->style.sharpness)
+  if (style.theme == self->painter->style.theme && style.sharpness == self->painter->style.sharpness
+      && style.text == self->painter->style.text)
     return;
   lw_painter_set_style (self->painter, style);
   lw_drawing_forget_layers (self, LW_ALL_LAYERS);

@@ -314,7 +314,7 @@ make_entry (LwRow *row, const LwField *field, int i)
 
   bool narrow = field->n > 1 || field->bare;
 
-  gtk_editable_set_width_chars (GTK_EDITABLE (entry), field->bare ? 4 : narrow ? 5 : 8);
+  gtk_editable_set_width_chars (GTK_EDITABLE (entry), field->bare ? 4 : narrow ? 4 : 6);
   gtk_editable_set_max_width_chars (GTK_EDITABLE (entry), narrow ? 7 : 12);
   gtk_widget_set_hexpand (entry, TRUE);
   g_signal_connect_swapped (entry, "activate", G_CALLBACK (commit), row);
@@ -428,6 +428,17 @@ make_label (const char *text, const char *class)
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_widget_add_css_class (label, class);
   return label;
+}
+
+/* The label that a check button makes itself does not wrap. */
+static GtkWidget *
+make_switch (const char *text)
+{
+  GtkWidget *button = gtk_check_button_new ();
+
+  gtk_check_button_set_child (GTK_CHECK_BUTTON (button), make_label (text, "row-title"));
+  gtk_accessible_update_property (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_PROPERTY_LABEL, text, -1);
+  return button;
 }
 
 static GtkWidget *
@@ -549,7 +560,7 @@ make_control (LwRow *row, const LwField *field)
                                     field->label, -1);
     break;
   case LW_FIELD_SWITCH:
-    row->control = gtk_check_button_new_with_label (field->label);
+    row->control = make_switch (field->label);
     g_signal_connect_swapped (row->control, "toggled", G_CALLBACK (on_toggled), row);
     gtk_box_append (GTK_BOX (row->main), row->control);
     break;

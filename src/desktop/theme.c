@@ -16,6 +16,16 @@ is_high_contrast (GtkWidget *widget)
              || g_str_has_suffix (lower, "-hc"));
 }
 
+/* gtk-xft-dpi counts in 1024ths; 96 is the size that texts are made for. */
+static double
+get_text_scale (GtkWidget *widget)
+{
+  int dpi = 0;
+
+  g_object_get (gtk_widget_get_settings (widget), "gtk-xft-dpi", &dpi, NULL);
+  return dpi > 0 ? dpi / (96.0 * 1024) : 1;
+}
+
 LwStyle
 lw_theme_get_style (GtkWidget *widget)
 {
@@ -30,5 +40,6 @@ lw_theme_get_style (GtkWidget *widget)
   else
     style = lw_style_get (dark ? LW_THEME_DARK : LW_THEME_LIGHT);
   style.sharpness = gtk_widget_get_scale_factor (widget);
+  style.text *= get_text_scale (widget);
   return style;
 }
