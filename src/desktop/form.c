@@ -298,12 +298,12 @@ add_bound (LwForm *form, LwFieldKind kind, const char *label, const char *path_f
   return field;
 }
 
-#define ADD_BOUND(field, kind)                                \
-  do {                                                        \
-    va_list args;                                             \
-    va_start (args, path_format);                             \
-    field = add_bound (form, kind, label, path_format, args); \
-    va_end (args);                                            \
+#define ADD_BOUND(field, kind)                                  \
+  do {                                                          \
+    va_list args;                                               \
+    va_start (args, path_format);                               \
+    (field) = add_bound (form, kind, label, path_format, args); \
+    va_end (args);                                              \
   } while (0)
 
 LwField *

@@ -490,7 +490,7 @@ name_entries (LwRow *row)
 {
   g_autofree char *unit = lw_field_dup_unit (row->field, get_unit (row));
 
-  for (int i = 0; i < LW_FIELD_MAX && row->entries[i] != NULL; i++) {
+  for (int i = 0; i < (int)G_N_ELEMENTS (axis_names) && row->entries[i] != NULL; i++) {
     g_autoptr (GString) name = g_string_new (row->field->label);
 
     if (row->field->n > 1)

@@ -85,8 +85,9 @@ lw_subject_dup_path (LwSubject subject)
 char *
 lw_subject_dup_title (LwSubject subject, const LwJob *job)
 {
-  const LwSetup *setup = subject.setup < job->n_setups ? &job->setups[subject.setup] : NULL;
+  const LwSetup *setup = job->setups + subject.setup; /* looked at for what is in a set-up only */
 
+  g_return_val_if_fail (lw_subject_exists (subject, job), g_strdup (""));
   switch (subject.kind) {
   case LW_SUBJECT_MACHINE:
     return g_strdup (job->machine->name != NULL ? job->machine->name : _ ("Machine"));
