@@ -169,3 +169,13 @@ lw_judge_keeps_reserves (const LwJudge *judge, bool *keeps, LwProgress *progress
   *keeps = judge->n_items > 0 && !atomic_load (&quick.broken);
   return true;
 }
+
+LwBox3
+lw_judge_get_moves (const LwJudge *judge, LwBox3 travel, LwBox3 pivots)
+{
+  double keep = judge->job->reserves.travel + judge->placed->tolerance;
+  LwVec3 in = { keep, keep, keep };
+
+  return (LwBox3){ lw_vec3_sub (lw_vec3_add (travel.low, in), pivots.low),
+                   lw_vec3_sub (lw_vec3_sub (travel.high, in), pivots.high) };
+}

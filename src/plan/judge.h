@@ -72,3 +72,7 @@ LwChoice lw_judge_choose (const LwJudge *judge, uint32_t item, LwVec3 contacts[3
 /* Pivot positions of the whole stroke at an item, machine frame. */
 LwBox3 lw_judge_get_pivots (const LwJudge *judge, const LwChoice *choice, const LwVec3 *contacts,
                             int n_contacts);
+
+/* The moves of the part, mm, that keep pivots inside travel with the travel reserve and the
+ * placement's tolerance; empty where there is none. */
+LwBox3 lw_judge_get_moves (const LwJudge *judge, LwBox3 travel, LwBox3 pivots);

@@ -91,19 +91,6 @@ offer (Search *search, LwMend mend)
  * Moving the part: with the attitudes as they are, the moves that keep every stroke in travel with
  * its reserve are an axis-aligned box. */
 
-static LwBox3
-get_room_to_move (const Search *search, const LwJudgement *judgement)
-{
-  const LwTravel *travel = search->judge.machine->travel;
-  double keep = search->job->reserves.travel + search->judge.placed->tolerance;
-  LwVec3 in = { keep, keep, keep };
-  LwBox3 inside = { { travel[0].low, travel[1].low, travel[2].low },
-                    { travel[0].high, travel[1].high, travel[2].high } };
-
-  return (LwBox3){ lw_vec3_sub (lw_vec3_add (inside.low, in), judgement->pivots.low),
-                   lw_vec3_sub (lw_vec3_sub (inside.high, in), judgement->pivots.high) };
-}
-
 /* The move nearest 0 in [low, high], to whole steps outward where they fit. */
 static double
 get_least_move (double low, double high)
@@ -164,7 +151,7 @@ offer_move (Search *search, LwMendKind kind, LwVec3 by)
 static void
 find_move (Search *search, const LwJudgement *judgement)
 {
-  LwBox3 room = get_room_to_move (search, judgement);
+  LwBox3 room = lw_judge_get_moves (&search->judge, search->judge.travel, judgement->pivots);
   LwVec3 by = { 0, 0, 0 };
 
   if (room.low.x <= room.high.x)

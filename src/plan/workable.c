@@ -71,16 +71,11 @@ add_operation (const LwJob *job, int setup, int operation, LwBox3 *moves, const 
            || !(judgement.least.rotary >= job->reserves.rotary - LW_INSIDE_TOL))
     *reason = N_ ("an operation on the part needs an attitude that the head can't take");
   else {
-    double keep = job->reserves.travel + judge.placed->tolerance;
-    LwVec3 inner = lw_vec3 (keep, keep, keep);
     LwBox3 travel = judge.travel;
 
     for (int i = 0; i < machine->n_coupled; i++)
       keep_rule (&machine->coupled[i], &judgement.pivots, &travel);
-    moves->low = lw_vec3_max (moves->low,
-                              lw_vec3_sub (lw_vec3_add (travel.low, inner), judgement.pivots.low));
-    moves->high = lw_vec3_min (
-        moves->high, lw_vec3_sub (lw_vec3_sub (travel.high, inner), judgement.pivots.high));
+    *moves = lw_box3_intersect (*moves, lw_judge_get_moves (&judge, travel, judgement.pivots));
   }
   lw_judge_clear (&judge);
   return done;
