@@ -199,7 +199,8 @@ bool
 lw_form_apply (LwForm *form, const LwField *field, JsonNode *value, bool coalesce, GError **error)
 {
   g_autofree char *name = g_strdup_printf (_ ("Change “%s”"), field->label);
-  g_autoptr (GPtrArray) kept = g_ptr_array_ref (form->fields); /* field lives on in it */
+  G_GNUC_UNUSED g_autoptr (GPtrArray) kept =
+      g_ptr_array_ref (form->fields); /* field lives on in it */
 
   lw_form_set_error (form, NULL);
   if (field->apply != NULL)
@@ -212,7 +213,7 @@ lw_form_apply (LwForm *form, const LwField *field, JsonNode *value, bool coalesc
 void
 lw_form_click (LwForm *form, const LwField *field, int button)
 {
-  g_autoptr (GPtrArray) kept = g_ptr_array_ref (form->fields);
+  G_GNUC_UNUSED g_autoptr (GPtrArray) kept = g_ptr_array_ref (form->fields);
 
   lw_form_set_error (form, NULL);
   field->clicked[button](form, field);
@@ -281,8 +282,8 @@ add (LwForm *form, LwFieldKind kind, const char *label)
   return field;
 }
 
-static LwField *
-add_bound (LwForm *form, LwFieldKind kind, const char *label, const char *path_format, va_list args)
+static LwField *G_GNUC_PRINTF (4, 0) add_bound (LwForm *form, LwFieldKind kind, const char *label,
+                                                const char *path_format, va_list args)
 {
   LwJob *job = lw_document_get_job (lw_view_get_document (form->view));
   LwField *field = add (form, kind, label);

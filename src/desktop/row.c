@@ -190,7 +190,7 @@ read_entries (LwRow *row, bool *blank, GError **error)
 static void
 commit (LwRow *row)
 {
-  g_autoptr (LwRow) kept = g_object_ref (row);
+  G_GNUC_UNUSED g_autoptr (LwRow) kept = g_object_ref (row);
   g_autoptr (GError) error = NULL;
   JsonNode *value;
   bool blank;
@@ -254,7 +254,7 @@ get_step (LwRow *row)
 static void
 step_number (LwRow *row, int i, double by)
 {
-  g_autoptr (LwRow) kept = g_object_ref (row);
+  G_GNUC_UNUSED g_autoptr (LwRow) kept = g_object_ref (row);
   g_autoptr (GError) error = NULL;
   g_autoptr (JsonNode) node = NULL;
   double value;
@@ -356,7 +356,7 @@ find_word (const LwField *field)
 static void
 on_chosen (LwRow *row)
 {
-  g_autoptr (LwRow) kept = g_object_ref (row);
+  G_GNUC_UNUSED g_autoptr (LwRow) kept = g_object_ref (row);
   guint i = gtk_drop_down_get_selected (GTK_DROP_DOWN (row->control));
   const char *word;
   double number;
@@ -395,7 +395,7 @@ is_on (const LwField *field)
 static void
 on_toggled (LwRow *row)
 {
-  g_autoptr (LwRow) kept = g_object_ref (row);
+  G_GNUC_UNUSED g_autoptr (LwRow) kept = g_object_ref (row);
   bool on = gtk_check_button_get_active (GTK_CHECK_BUTTON (row->control));
 
   if (row->updating || on == is_on (row->field))
