@@ -55,3 +55,5 @@ JsonNode *lw_json_new_number (double value);
 JsonNode *lw_json_new_string (const char *value);
 JsonNode *lw_json_new_bool (bool value);
 JsonNode *lw_json_new_vec3 (LwVec3 value);
+/* An object of pairs (name, node taken) up to NULL. */
+JsonNode *lw_json_new_object (const char *first, ...) G_GNUC_NULL_TERMINATED;

@@ -215,3 +215,18 @@ lw_json_with (JsonNode *root, const char *path, JsonNode *value, GError **error)
   g_clear_pointer (&edit.value, json_node_unref);
   return result;
 }
+
+JsonNode *
+lw_json_new_object (const char *first, ...)
+{
+  JsonObject *object = json_object_new ();
+  JsonNode *node = json_node_init_object (json_node_alloc (), object);
+  va_list pairs;
+
+  va_start (pairs, first);
+  for (const char *name = first; name != NULL; name = va_arg (pairs, const char *))
+    json_object_set_member (object, name, va_arg (pairs, JsonNode *));
+  va_end (pairs);
+  json_object_unref (object);
+  return node;
+}

@@ -13,22 +13,6 @@
 /* A first place is rounded to this, away from the table in Z. */
 #define PLACE_STEP_MM 0.001
 
-/* Takes the values, which are given as pairs (name, node) up to NULL. */
-static JsonNode *
-new_object (const char *first, ...)
-{
-  JsonObject *object = json_object_new ();
-  JsonNode *node = json_node_init_object (json_node_alloc (), object);
-  va_list pairs;
-
-  va_start (pairs, first);
-  for (const char *name = first; name != NULL; name = va_arg (pairs, const char *))
-    json_object_set_member (object, name, va_arg (pairs, JsonNode *));
-  va_end (pairs);
-  json_object_unref (object);
-  return node;
-}
-
 /* With element as its only one, or empty for NULL. */
 static JsonNode *
 new_array (JsonNode *element)
@@ -71,27 +55,28 @@ static JsonNode *
 new_setup_node (const LwTable *table, const char *part_id, LwBox3 box)
 {
   g_autofree char *copy_id = g_strdup_printf ("%s-1", part_id);
-  JsonNode *placed = new_object ("id", lw_json_new_string (copy_id), "part",
-                                 lw_json_new_string (part_id), "yaw_deg", lw_json_new_number (0),
-                                 "at_mm", lw_json_new_vec3 (get_first_place (table, box)), NULL);
+  JsonNode *placed = lw_json_new_object (
+      "id", lw_json_new_string (copy_id), "part", lw_json_new_string (part_id), "yaw_deg",
+      lw_json_new_number (0), "at_mm", lw_json_new_vec3 (get_first_place (table, box)), NULL);
 
-  return new_object ("name", lw_json_new_string (_ ("Set-up 1")), "table",
-                     lw_json_new_string (table->name), "placed", new_array (placed), "operations",
-                     new_array (NULL), NULL);
+  return lw_json_new_object ("name", lw_json_new_string (_ ("Set-up 1")), "table",
+                             lw_json_new_string (table->name), "placed", new_array (placed),
+                             "operations", new_array (NULL), NULL);
 }
 
 static JsonNode *
 new_job_node (const LwMachine *machine, const char *part_id, JsonNode *part, LwBox3 box)
 {
-  JsonNode *reserves = new_object ("travel_mm", lw_json_new_number (FIRST_TRAVEL_RESERVE_MM),
-                                   "rotary_deg", lw_json_new_number (FIRST_ROTARY_RESERVE_DEG),
-                                   "gap_mm", lw_json_new_number (FIRST_GAP_RESERVE_MM), NULL);
+  JsonNode *reserves =
+      lw_json_new_object ("travel_mm", lw_json_new_number (FIRST_TRAVEL_RESERVE_MM), "rotary_deg",
+                          lw_json_new_number (FIRST_ROTARY_RESERVE_DEG), "gap_mm",
+                          lw_json_new_number (FIRST_GAP_RESERVE_MM), NULL);
 
-  return new_object ("format", lw_json_new_string ("leeway-job"), "version",
-                     lw_json_new_number (LW_JOB_VERSION), "title", lw_json_new_string (part_id),
-                     "machine", json_node_ref (machine->node), "parts", new_array (part), "setups",
-                     new_array (new_setup_node (&machine->tables[0], part_id, box)), "tools",
-                     new_array (NULL), "reserves", reserves, NULL);
+  return lw_json_new_object (
+      "format", lw_json_new_string ("leeway-job"), "version", lw_json_new_number (LW_JOB_VERSION),
+      "title", lw_json_new_string (part_id), "machine", json_node_ref (machine->node), "parts",
+      new_array (part), "setups", new_array (new_setup_node (&machine->tables[0], part_id, box)),
+      "tools", new_array (NULL), "reserves", reserves, NULL);
 }
 
 LwJob *
@@ -118,7 +103,7 @@ lw_job_new (const LwMachine *machine, const char *mesh_path, const char *units, 
                    entry.state == LW_MESH_MISSING ? LW_ERROR_MISSING : LW_ERROR_DATA, "%s",
                    entry.message);
   } else {
-    JsonNode *part = new_object (
+    JsonNode *part = lw_json_new_object (
         "id", lw_json_new_string (part_id), "mesh", lw_json_new_string (file), "mesh_units",
         lw_json_new_string (units), "sha256", lw_json_new_string (entry.sha256), NULL);
 

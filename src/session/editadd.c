@@ -7,22 +7,6 @@
 
 /* What is new in a job: first values that the strict reader takes, to be changed by the planner. */
 
-/* Takes the values, which are given as pairs (name, node) up to NULL. */
-static JsonNode *
-new_object (const char *first, ...)
-{
-  JsonObject *object = json_object_new ();
-  JsonNode *node = json_node_init_object (json_node_alloc (), object);
-  va_list pairs;
-
-  va_start (pairs, first);
-  for (const char *name = first; name != NULL; name = va_arg (pairs, const char *))
-    json_object_set_member (object, name, va_arg (pairs, JsonNode *));
-  va_end (pairs);
-  json_object_unref (object);
-  return node;
-}
-
 static JsonNode *
 new_array (const double *values, int n)
 {
@@ -105,9 +89,10 @@ lw_edit_add_setup (LwEdit *edit)
   g_autofree char *name = dup_free_name (edit, "setups", "name", first);
 
   return append (edit,
-                 new_object ("name", text (name), "table",
-                             text (lw_edit_get_string (edit, "machine.tables[0].name")), "placed",
-                             new_array (NULL, 0), "operations", new_array (NULL, 0), NULL),
+                 lw_json_new_object ("name", text (name), "table",
+                                     text (lw_edit_get_string (edit, "machine.tables[0].name")),
+                                     "placed", new_array (NULL, 0), "operations",
+                                     new_array (NULL, 0), NULL),
                  "setups");
 }
 
@@ -125,8 +110,8 @@ lw_edit_add_placed (LwEdit *edit, int setup, int part)
   if (of != NULL && of->mesh.mesh != NULL)
     at = lw_vec3_negate (lw_mesh_get_facts (of->mesh.mesh)->box.low);
   return append (edit,
-                 new_object ("id", text (id), "part", text (part_id), "yaw_deg", number (0),
-                             "at_mm", vec3 (at.x, at.y, at.z), NULL),
+                 lw_json_new_object ("id", text (id), "part", text (part_id), "yaw_deg", number (0),
+                                     "at_mm", vec3 (at.x, at.y, at.z), NULL),
                  array);
 }
 
@@ -141,21 +126,22 @@ lw_edit_add_operation (LwEdit *edit, int setup)
 
   g_assert (tool != NULL);
   return append (edit,
-                 new_object ("name", text (name), "on",
-                             text (lw_edit_get_string (edit, "setups[%d].placed[0].id", setup)),
-                             "tool", json_node_ref (tool), "region",
-                             new_object ("facing", vec3 (0, 0, 1), "within_deg", number (60), NULL),
-                             "attitude",
-                             new_object ("rule", text ("along"), "direction", vec3 (0, 0, 1), NULL),
-                             NULL),
+                 lw_json_new_object (
+                     "name", text (name), "on",
+                     text (lw_edit_get_string (edit, "setups[%d].placed[0].id", setup)), "tool",
+                     json_node_ref (tool), "region",
+                     lw_json_new_object ("facing", vec3 (0, 0, 1), "within_deg", number (60), NULL),
+                     "attitude",
+                     lw_json_new_object ("rule", text ("along"), "direction", vec3 (0, 0, 1), NULL),
+                     NULL),
                  array);
 }
 
 static JsonNode *
 new_box (double x, double y, double z)
 {
-  return new_object ("kind", text ("box"), "min_mm", vec3 (0, 0, 0), "max_mm", vec3 (x, y, z),
-                     NULL);
+  return lw_json_new_object ("kind", text ("box"), "min_mm", vec3 (0, 0, 0), "max_mm",
+                             vec3 (x, y, z), NULL);
 }
 
 int
@@ -164,10 +150,10 @@ lw_edit_add_fixture (LwEdit *edit, int setup)
   g_autofree char *array = g_strdup_printf ("setups[%d].fixture", setup);
   g_autofree char *name = dup_free_name (edit, array, "name", _ ("riser 1"));
 
-  return append (
-      edit,
-      new_object ("name", text (name), "zone", text ("no"), "solid", new_box (100, 100, 100), NULL),
-      array);
+  return append (edit,
+                 lw_json_new_object ("name", text (name), "zone", text ("no"), "solid",
+                                     new_box (100, 100, 100), NULL),
+                 array);
 }
 
 static int
@@ -184,19 +170,20 @@ find_free_number (LwEdit *edit)
 static JsonNode *
 new_segment (const char *is, double from, double to, double d_from, double d_to)
 {
-  return new_object ("is", text (is), "from_mm", number (from), "to_mm", number (to), "d_from_mm",
-                     number (d_from), "d_to_mm", number (d_to), NULL);
+  return lw_json_new_object ("is", text (is), "from_mm", number (from), "to_mm", number (to),
+                             "d_from_mm", number (d_from), "d_to_mm", number (d_to), NULL);
 }
 
 int
 lw_edit_add_tool (LwEdit *edit)
 {
-  int tool = append (
-      edit,
-      new_object ("number", number (find_free_number (edit)), "name", text (_ ("Ball 10")),
-                  "tip_length_mm", number (150), "stick_out_mm", number (60), "tip", text ("ball"),
-                  "corner_radius_mm", number (5), "segments", new_array (NULL, 0), NULL),
-      "tools");
+  int tool = append (edit,
+                     lw_json_new_object ("number", number (find_free_number (edit)), "name",
+                                         text (_ ("Ball 10")), "tip_length_mm", number (150),
+                                         "stick_out_mm", number (60), "tip", text ("ball"),
+                                         "corner_radius_mm", number (5), "segments",
+                                         new_array (NULL, 0), NULL),
+                     "tools");
 
   lw_edit_set (edit, new_segment ("holder", 0, 90, 50, 36), "tools[%d].segments[0]", tool);
   lw_edit_set (edit, new_segment ("shank", 90, 120, 10, 10), "tools[%d].segments[1]", tool);
@@ -209,7 +196,8 @@ lw_edit_add_block (LwEdit *edit, LwVec3 size_mm)
 {
   g_autofree char *id = dup_free_name (edit, "parts", "id", _ ("block"));
 
-  return append (edit, new_object ("id", text (id), "block_mm", lw_json_new_vec3 (size_mm), NULL),
+  return append (edit,
+                 lw_json_new_object ("id", text (id), "block_mm", lw_json_new_vec3 (size_mm), NULL),
                  "parts");
 }
 
@@ -220,8 +208,8 @@ lw_edit_add_mesh (LwEdit *edit, const char *id, const char *file, const char *un
   g_autofree char *name = dup_free_name (edit, "parts", "id", id);
 
   return append (edit,
-                 new_object ("id", text (name), "mesh", text (file), "mesh_units", text (units),
-                             "sha256", text (sha256), NULL),
+                 lw_json_new_object ("id", text (name), "mesh", text (file), "mesh_units",
+                                     text (units), "sha256", text (sha256), NULL),
                  "parts");
 }
 
@@ -231,9 +219,9 @@ lw_edit_add_body (LwEdit *edit)
   g_autofree char *name = dup_free_name (edit, "machine.bodies", "name", _ ("body 1"));
 
   return append (edit,
-                 new_object ("name", text (name), "role", text ("obstacle"), "zone",
-                             text ("unknown"), "carried_by", text ("b"), "solid",
-                             new_box (100, 100, 100), NULL),
+                 lw_json_new_object ("name", text (name), "role", text ("obstacle"), "zone",
+                                     text ("unknown"), "carried_by", text ("b"), "solid",
+                                     new_box (100, 100, 100), NULL),
                  "machine.bodies");
 }
 
@@ -243,8 +231,8 @@ lw_edit_add_table (LwEdit *edit)
   g_autofree char *name = dup_free_name (edit, "machine.tables", "name", _ ("table 2"));
 
   return append (edit,
-                 new_object ("name", text (name), "origin_machine_mm", vec3 (0, 0, 0), "size_mm",
-                             new_array ((double[]){ 1000, 1000 }, 2), NULL),
+                 lw_json_new_object ("name", text (name), "origin_machine_mm", vec3 (0, 0, 0),
+                                     "size_mm", new_array ((double[]){ 1000, 1000 }, 2), NULL),
                  "machine.tables");
 }
 
@@ -255,9 +243,9 @@ lw_edit_add_coupled (LwEdit *edit)
   const char *tilt = lw_machine_get_letter (job->machine, LW_AXIS_TILT);
 
   return append (edit,
-                 new_object ("axis", text (tilt), "low_deg", number (-90), "high_deg", number (90),
-                             "when", new_object ("axis", text ("Z"), "above_mm", number (0), NULL),
-                             NULL),
+                 lw_json_new_object (
+                     "axis", text (tilt), "low_deg", number (-90), "high_deg", number (90), "when",
+                     lw_json_new_object ("axis", text ("Z"), "above_mm", number (0), NULL), NULL),
                  "machine.limits_when");
 }
 
